@@ -1,0 +1,273 @@
+package statics
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"steelyard/problems/notation"
+)
+
+// Sum is a sum of products: the little algebra that equations are built in,
+// so that one chain of offsets gives both a number and a textbook line.
+// The zero value is the number 0.
+type Sum []Product
+
+// Product is a coefficient times factors, kept in the order a textbook would
+// write them (force first, then arm).
+type Product struct {
+	Coef    float64
+	Factors []Factor
+}
+
+// Factor is an atom raised to a whole power.
+type Factor struct {
+	Atom  Atom
+	Power int
+}
+
+// Atom is what products are made of: a symbol, the sine or cosine of an
+// angle, or an expression that the algebra does not look into.
+type Atom struct {
+	kind  atomKind
+	index int           // symbol
+	angle Angle         // sine, cosine
+	node  notation.Node // opaque
+	name  string        // canonical ASCII; two atoms are the same if their names are
+}
+
+type atomKind byte
+
+const (
+	symbolAtom atomKind = iota
+	sinAtom
+	cosAtom
+	opaqueAtom
+)
+
+// Const is the number v as a sum.
+func Const(v float64) Sum {
+	if v == 0 {
+		return nil
+	}
+	return Sum{{Coef: v}}
+}
+
+// Sym is a symbol as a sum.
+func Sym(index int, name string) Sum {
+	return ofAtom(Atom{kind: symbolAtom, index: index, name: name})
+}
+
+func ofAtom(a Atom) Sum {
+	return Sum{{Coef: 1, Factors: []Factor{{a, 1}}}}
+}
+
+// IsZero reports whether s is identically zero: no lever arm, no component.
+func (s Sum) IsZero() bool { return len(s) == 0 }
+
+// Plus is s + t with like products gathered.
+func (s Sum) Plus(t Sum) Sum {
+	out := slices.Clone(s)
+	for _, p := range t {
+		key := p.key()
+		i := slices.IndexFunc(out, func(q Product) bool { return q.key() == key })
+		if i < 0 {
+			out = append(out, p)
+			continue
+		}
+		out[i].Coef += p.Coef
+		if math.Abs(out[i].Coef) < 1e-12 {
+			out = slices.Delete(out, i, i+1)
+		}
+	}
+	return out
+}
+
+// Times is s t, multiplied out, with the factors of s first.
+func (s Sum) Times(t Sum) Sum {
+	var out Sum
+	for _, p := range s {
+		for _, q := range t {
+			out = out.Plus(Sum{p.times(q)})
+		}
+	}
+	return out
+}
+
+// Scale is k s.
+func (s Sum) Scale(k float64) Sum {
+	if k == 0 {
+		return nil
+	}
+	out := slices.Clone(s)
+	for i := range out {
+		out[i].Coef *= k
+	}
+	return out
+}
+
+// Minus is s - t.
+func (s Sum) Minus(t Sum) Sum { return s.Plus(t.Scale(-1)) }
+
+// Equal reports whether s and t are the same sum, term by term.
+func (s Sum) Equal(t Sum) bool { return s.Minus(t).IsZero() }
+
+// Eval is the value of s; values are by table index, angles in radians.
+func (s Sum) Eval(values []float64) float64 {
+	var total float64
+	for i := range s {
+		total += s[i].eval(values)
+	}
+	return total
+}
+
+// Uses reports whether symbol i occurs in s.
+func (s Sum) Uses(i int) bool {
+	for _, p := range s {
+		for _, f := range p.Factors {
+			if f.Atom.uses(i) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (p Product) eval(values []float64) float64 {
+	v := p.Coef
+	for i := range p.Factors {
+		f := &p.Factors[i]
+		x := f.Atom.eval(values)
+		switch f.Power {
+		case 1:
+			v *= x
+		case -1:
+			v /= x
+		default:
+			v *= math.Pow(x, float64(f.Power))
+		}
+	}
+	return v
+}
+
+func (p Product) times(q Product) Product {
+	out := Product{Coef: p.Coef * q.Coef, Factors: slices.Clone(p.Factors)}
+	for _, f := range q.Factors {
+		i := slices.IndexFunc(out.Factors, func(g Factor) bool { return g.Atom.name == f.Atom.name })
+		if i < 0 {
+			out.Factors = append(out.Factors, f)
+			continue
+		}
+		out.Factors[i].Power += f.Power
+		if out.Factors[i].Power == 0 {
+			out.Factors = slices.Delete(out.Factors, i, i+1)
+		}
+	}
+	return out
+}
+
+// key names the product's factors in an order that does not depend on how it
+// was written.
+func (p Product) key() string {
+	switch len(p.Factors) {
+	case 0:
+		return ""
+	case 1:
+		if p.Factors[0].Power == 1 {
+			return p.Factors[0].Atom.name
+		}
+	}
+	names := make([]string, len(p.Factors))
+	for i, f := range p.Factors {
+		names[i] = f.Atom.name + "^" + strconv.Itoa(f.Power)
+	}
+	slices.Sort(names)
+	return strings.Join(names, " ")
+}
+
+func (a *Atom) eval(values []float64) float64 {
+	switch a.kind {
+	case symbolAtom:
+		return values[a.index]
+	case sinAtom:
+		return math.Sin(a.angle.Eval(values))
+	case cosAtom:
+		return math.Cos(a.angle.Eval(values))
+	}
+	return notation.Value(a.node, values)
+}
+
+func (a *Atom) uses(i int) bool {
+	switch a.kind {
+	case symbolAtom:
+		return a.index == i
+	case sinAtom, cosAtom:
+		return a.angle.uses(i)
+	}
+	return slices.Contains(notation.Symbols(a.node), i)
+}
+
+// FromNode reads a parsed expression as a sum. What the algebra does not know
+// how to multiply out (a root, a quotient by a sum) stays one opaque atom.
+func FromNode(n notation.Node) Sum {
+	switch n := n.(type) {
+	case *notation.Number:
+		return Const(n.Value)
+	case *notation.Symbol:
+		return Sym(n.Index, n.Name)
+	case *notation.Unary:
+		return FromNode(n.Operand).Scale(-1)
+	case *notation.Binary:
+		if s, ok := binary(n); ok {
+			return s
+		}
+	case *notation.Call:
+		if n.Func == "sin" || n.Func == "cos" {
+			if a, ok := AngleFromNode(n.Arg); ok {
+				if n.Func == "sin" {
+					return Sin(a)
+				}
+				return Cos(a)
+			}
+		}
+	}
+	return ofAtom(Atom{kind: opaqueAtom, node: n, name: n.String()})
+}
+
+func binary(n *notation.Binary) (Sum, bool) {
+	l, r := FromNode(n.Left), FromNode(n.Right)
+	switch n.Op {
+	case '+':
+		return l.Plus(r), true
+	case '-':
+		return l.Minus(r), true
+	case '*':
+		return l.Times(r), true
+	case '/':
+		if len(r) == 1 {
+			return l.Times(Sum{r[0].inverse()}), true
+		}
+		whole := ofAtom(Atom{kind: opaqueAtom, node: n.Right, name: n.Right.String()})
+		return l.Times(Sum{whole[0].inverse()}), len(r) > 1
+	case '^':
+		e, ok := n.Right.(*notation.Number)
+		if !ok || e.Value != math.Trunc(e.Value) || math.Abs(e.Value) > 4 || len(l) != 1 {
+			return nil, false
+		}
+		p := Product{Coef: math.Pow(l[0].Coef, e.Value), Factors: slices.Clone(l[0].Factors)}
+		for i := range p.Factors {
+			p.Factors[i].Power *= int(e.Value)
+		}
+		return Sum{p}, e.Value != 0
+	}
+	return nil, false
+}
+
+func (p Product) inverse() Product {
+	out := Product{Coef: 1 / p.Coef, Factors: slices.Clone(p.Factors)}
+	for i := range out.Factors {
+		out.Factors[i].Power *= -1
+	}
+	return out
+}
