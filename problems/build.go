@@ -93,12 +93,7 @@ func (r *reader) printable(path, text string) {
 func (r *reader) unit(path, text string) notation.Unit {
 	u, err := notation.ParseUnit(text)
 	if err != nil {
-		var e *notation.Error
-		if errors.As(err, &e) {
-			r.fault(path, e.At, "%s", e.Message())
-		} else {
-			r.fault(path, 0, "%v", err)
-		}
+		r.unread(path, err, 0)
 	}
 	return u
 }
@@ -189,6 +184,21 @@ func (r *reader) given(path string, g fileGiven, add func(path, symbol string, u
 	r.s.Givens = append(r.s.Givens, out)
 }
 
+// unread notes that a text could not be read; shift is how many characters of
+// the value come before it.
+func (r *reader) unread(path string, err error, shift int) {
+	var e *notation.Error
+	if !errors.As(err, &e) {
+		r.fault(path, 0, "%v", err)
+		return
+	}
+	message := e.Reason
+	if e.Suggestion != "" {
+		message += "; " + e.Suggestion
+	}
+	r.fault(path, e.At+shift, "%s", message)
+}
+
 // expr reads an expression in the scenario's symbols.
 func (r *reader) expr(path, text string) notation.Node {
 	return r.exprAt(path, text, 0)
@@ -197,12 +207,7 @@ func (r *reader) expr(path, text string) notation.Node {
 func (r *reader) exprAt(path, text string, shift int) notation.Node {
 	n, err := r.table.Parse(text)
 	if err != nil {
-		var e *notation.Error
-		if errors.As(err, &e) {
-			r.fault(path, e.At+shift, "%s", e.Message())
-		} else {
-			r.fault(path, 0, "%v", err)
-		}
+		r.unread(path, err, shift)
 		return nil
 	}
 	return n

@@ -370,3 +370,33 @@ func names[V any](m map[string]V) string {
 	slices.Sort(out)
 	return strings.Join(out, ", ")
 }
+
+// Place finds a point or mark of the body by name, or reads a place given by an
+// offset from one: "A + L/4 @ 0". The empty text is the first point.
+func (s *Scenario) Place(b *statics.Body, text string) (statics.Point, error) {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return b.Points[0], nil
+	}
+	if p, ok := b.Point(text); ok {
+		return p, nil
+	}
+	r := &reader{name: "place", s: s, table: s.Table}
+	if len(text) <= notation.MaxBytes && strings.Contains(text, "+") {
+		if chain := r.chain("", text, b); len(r.faults) == 0 {
+			return statics.Point{Name: notation.Printable(text), Chain: chain, Mark: true}, nil
+		}
+	}
+	if len(r.faults) > 0 {
+		return statics.Point{}, fmt.Errorf("column %d: %s", r.faults[0].Column, r.faults[0].Message)
+	}
+	return statics.Point{}, fmt.Errorf("no point \"%s\" here; points are %s, or a place like \"%s + 0.5 @ 0\"", notation.Printable(text), pointNames(b), b.Points[0].Name)
+}
+
+func pointNames(b *statics.Body) string {
+	var out []string
+	for _, p := range b.Points {
+		out = append(out, p.Name)
+	}
+	return strings.Join(out, ", ")
+}

@@ -78,8 +78,7 @@ func si(v float64, u notation.Unit) float64 { return v * u.Factor }
 
 // settle computes the dependent symbols, solves, and checks the physics.
 func (p *Problem) settle() error {
-	statics.Define(p.defs, p.Values)
-	sol, err := p.system.Solve(p.Values)
+	sol, err := p.Solve(p.Values)
 	if err != nil {
 		return err
 	}
@@ -184,7 +183,7 @@ func (s *Scenario) readGiven(text string) (Given, float64, error) {
 	u := g.Unit
 	if q.HasUnit {
 		if !notation.SameDim(q.Unit, u) {
-			return g, 0, fmt.Errorf("--given %s: %s is %s, not %s", notation.Printable(text), g.Symbol, notation.DimName(u), notation.DimName(q.Unit))
+			return g, 0, fmt.Errorf("--given %s: %s is %s, not %s", notation.Printable(text), g.Symbol, u.DimName(), q.Unit.DimName())
 		}
 		u = q.Unit
 	}
@@ -224,36 +223,57 @@ func (p *Problem) Rows() []statics.Row { return p.rows }
 // Sample fills values with a random state of the symbols: givens and unknowns
 // drawn apart from each other and from special values, dependent symbols
 // computed. It is where expressions are compared.
-func (p *Problem) Sample(rng *rand.Rand, values []float64) {
-	scale := p.forceScale()
+func (s *Scenario) Sample(rng *rand.Rand, values []float64) {
 	for range 50 {
-		for _, g := range p.Givens {
+		for _, g := range s.Givens {
 			values[g.Index] = g.sample(rng)
 		}
-		for _, u := range p.system.Unknowns {
-			values[u] = scale * math.Exp2(2*rng.Float64()-1)
-		}
-		statics.Define(p.defs, values)
-		if z := p.system.Search; z >= 0 {
-			lo, hi := p.system.Lo.Eval(values), p.system.Hi.Eval(values)
-			values[z] = lo + (hi-lo)*(0.2+0.6*rng.Float64())
-			statics.Define(p.defs, values)
-		}
-		if finite(values) {
+		if s.Free(rng, values); finite(values) {
 			return
 		}
 	}
 }
 
-func (p *Problem) forceScale() float64 {
-	scale := 0.0
-	for _, u := range p.system.Unknowns {
-		scale = max(scale, math.Abs(p.Values[u]))
+// Free redraws the unknowns of a state, and computes what depends on them.
+func (s *Scenario) Free(rng *rand.Rand, values []float64) {
+	statics.Define(s.defs, values)
+	scale := s.forceScale(values)
+	for _, u := range s.system.Unknowns {
+		values[u] = scale * math.Exp2(2*rng.Float64()-1)
 	}
-	if scale == 0 {
+	statics.Define(s.defs, values)
+	if z := s.system.Search; z >= 0 {
+		lo, hi := s.system.Lo.Eval(values), s.system.Hi.Eval(values)
+		values[z] = lo + (hi-lo)*(0.2+0.6*rng.Float64())
+		statics.Define(s.defs, values)
+	}
+}
+
+// forceScale is the size of the largest force that is known.
+func (s *Scenario) forceScale(values []float64) float64 {
+	scale := 0.0
+	for _, b := range s.Bodies {
+		for _, f := range b.Forces {
+			if !f.Unknown {
+				scale = max(scale, math.Abs(f.Magnitude.Eval(values)))
+			}
+		}
+		for _, c := range b.Couples {
+			if !c.Unknown {
+				scale = max(scale, math.Abs(c.Magnitude.Eval(values)))
+			}
+		}
+	}
+	if scale == 0 || math.IsNaN(scale) || math.IsInf(scale, 0) {
 		return 1
 	}
 	return scale
+}
+
+// Solve finds the unknowns of a state whose givens are set.
+func (s *Scenario) Solve(values []float64) (statics.Solution, error) {
+	statics.Define(s.defs, values)
+	return s.system.Solve(values)
 }
 
 func finite(values []float64) bool {

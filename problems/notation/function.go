@@ -1,10 +1,6 @@
 package notation
 
-import (
-	"math"
-
-	"github.com/Knetic/govaluate"
-)
+import "math"
 
 // function is a row of the table of functions.
 type function struct {
@@ -15,7 +11,6 @@ type function struct {
 	takes     bool     // takes an angle: a bare number in it may be degrees
 	gives     bool     // gives an angle, in radians
 	eval      func(float64) float64
-	token     govaluate.ExpressionFunction
 }
 
 // The inverse functions are read back as arcsin, arccos, arctan: "asin" beside
@@ -46,10 +41,7 @@ var squareRoot = functionRow("sqrt")
 const functionList = "the functions here are sin, cos, tan, arcsin, arccos, arctan, sqrt and abs"
 
 func init() {
-	for row := range functions {
-		f := &functions[row]
-		eval := f.eval
-		f.token = func(arguments ...any) (any, error) { return eval(arguments[0].(float64)), nil }
+	for row, f := range functions {
 		for _, s := range f.spellings {
 			functionsBy[s[0]] = append(functionsBy[s[0]], functionSpelling{s, row})
 		}

@@ -13,7 +13,9 @@ const (
 )
 
 // Node is one vertex of a parsed expression. Its String reads it back in
-// plain ASCII that parses to the same tree.
+// plain ASCII that parses to the same tree, with the same table of symbols;
+// only a typographic fraction comes back as a division, and only what was
+// written without brackets right up to the limits may come back beyond them.
 type Node interface {
 	String() string
 	// Column is where the node begins in the text: a 1-based count of
@@ -34,6 +36,17 @@ type Number struct {
 	Text     string  // as typed
 	Exact    bool    // no rounding implied
 	Rounding float64 // half a unit of the last digit typed; 0 if Exact
+
+	fraction [2]int // numerator and denominator, if a typographic fraction was typed
+}
+
+const (
+	piText  = "pi"
+	piValue = 3.14159265358979323846264338327950288 // OEIS A000796
+)
+
+func newPi(at int) *Number {
+	return &Number{column: column(at), Value: piValue, Text: piText, Exact: true}
 }
 
 // Symbol is one of the problem's own symbols.

@@ -122,6 +122,16 @@ func (s Sum) Eval(values []float64) float64 {
 	return total
 }
 
+// Size is the sum of the sizes of s's products: the scale against which a
+// value of s counts as zero.
+func (s Sum) Size(values []float64) float64 {
+	var total float64
+	for i := range s {
+		total += math.Abs(s[i].eval(values))
+	}
+	return total
+}
+
 // Uses reports whether symbol i occurs in s.
 func (s Sum) Uses(i int) bool {
 	for _, p := range s {
@@ -223,12 +233,15 @@ func FromNode(n notation.Node) Sum {
 			return s
 		}
 	case *notation.Call:
-		if n.Func == "sin" || n.Func == "cos" {
-			if a, ok := AngleFromNode(n.Arg); ok {
-				if n.Func == "sin" {
-					return Sin(a)
-				}
-				return Cos(a)
+		if a, ok := AngleFromNode(n.Arg); ok {
+			sin, cos := Sin(a), Cos(a)
+			switch {
+			case n.Func == "sin":
+				return sin
+			case n.Func == "cos":
+				return cos
+			case n.Func == "tan" && len(cos) == 1:
+				return sin.Over(cos) // so that tan α cos α is sin α
 			}
 		}
 	}
@@ -270,4 +283,14 @@ func (p Product) inverse() Product {
 		out.Factors[i].Power *= -1
 	}
 	return out
+}
+
+// Over is s / t for a t of one term; other quotients stay opaque.
+func (s Sum) Over(t Sum) Sum {
+	if len(t) == 1 {
+		return s.Times(Sum{t[0].inverse()})
+	}
+	n := t.node()
+	whole := ofAtom(Atom{kind: opaqueAtom, node: n, name: n.String()})
+	return s.Times(Sum{whole[0].inverse()})
 }

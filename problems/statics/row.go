@@ -55,8 +55,11 @@ type Cell struct {
 // Term is the whole entry.
 func (c Cell) Term() Sum { return c.Magnitude.Times(c.Coef) }
 
-// Text writes the entry as a textbook does.
-func (c Cell) Text(ascii bool) string { return ProductText(c.Magnitude, c.Coef, ascii) }
+// Text writes the entry as a textbook does; values, which may be nil, settle
+// the signs of brackets.
+func (c Cell) Text(ascii bool, values []float64) string {
+	return ProductText(c.Magnitude, c.Coef, ascii, values)
+}
 
 // Row is one equilibrium equation: the sum of its cells is zero.
 type Row struct {
@@ -76,13 +79,13 @@ func (r Row) Sum() Sum {
 }
 
 // Text writes the row as an equation: T L sin α − M g L/2 = 0.
-func (r Row) Text(ascii bool) string {
+func (r Row) Text(ascii bool, values []float64) string {
 	out := ""
 	for _, c := range r.Cells {
 		if c.Coef.IsZero() {
 			continue
 		}
-		out = JoinTerms(out, c.Text(ascii), ascii)
+		out = JoinTerms(out, c.Text(ascii, values), ascii)
 	}
 	if out == "" {
 		out = "0"

@@ -129,11 +129,12 @@ func (r *Row) eval(values []float64) float64 {
 	return v
 }
 
-const tiny = 1e-10
+// tiny is what rounding may leave of a zero entry (N or m).
+const tiny = 1e-12
 
 func (s *System) linear(a *mat.Dense, b *mat.VecDense, values []float64) (Solution, error) {
 	m, n := len(s.Rows), len(s.Unknowns)
-	rows := s.scales(a, b)
+	rows := s.scales(a)
 	cols := make([]float64, n)
 	for i := range m {
 		b.SetVec(i, b.AtVec(i)/rows[i])
@@ -173,7 +174,7 @@ func (s *System) linear(a *mat.Dense, b *mat.VecDense, values []float64) (Soluti
 	for i := range m {
 		sol.Residual = max(sol.Residual, math.Abs(left.AtVec(i)))
 	}
-	if sol.Residual > 1e-7*max(1, mat.Norm(&x, math.Inf(1))) {
+	if sol.Residual > 1e-7*max(mat.Norm(b, math.Inf(1)), mat.Norm(&x, math.Inf(1))) {
 		return sol, s.mechanism(&left)
 	}
 	for j, u := range s.Unknowns {
@@ -185,10 +186,10 @@ func (s *System) linear(a *mat.Dense, b *mat.VecDense, values []float64) (Soluti
 
 // scales gives each row's largest entry, so that newtons and newton metres
 // weigh alike; 1 for a row of zeros.
-func (s *System) scales(a *mat.Dense, b *mat.VecDense) []float64 {
+func (s *System) scales(a *mat.Dense) []float64 {
 	rows := make([]float64, len(s.Rows))
 	for i := range rows {
-		big := math.Abs(b.AtVec(i))
+		big := 0.0
 		for j := range s.Unknowns {
 			big = max(big, math.Abs(a.At(i, j)))
 		}

@@ -1,7 +1,9 @@
 package statics
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strings"
 
 	"steelyard/problems/notation"
@@ -29,28 +31,40 @@ func (s Sum) Text(ascii bool) string {
 }
 
 // ProductText writes the product of a and b, bracketing b if it has more
-// than one term: N (w − c). It is how a force and its arm are written.
-func ProductText(a, b Sum, ascii bool) string {
-	if len(a) == 1 && len(b) > 1 {
-		sign := ""
-		if all(b, func(p Product) bool { return p.Coef < 0 }) {
-			a, b = a.Scale(-1), b.Scale(-1)
-		}
-		if a[0].Coef < 0 {
-			sign, a = minus(ascii), a.Scale(-1)
-		}
-		return sign + a.Text(ascii) + " (" + b.Text(ascii) + ")"
+// than one term: N (w − c). It is how a force and its arm are written. Where
+// the bracket is negative at values, its sign is written before it, so that a
+// length reads as one: −P (R − h). values may be nil.
+func ProductText(a, b Sum, ascii bool, values []float64) string {
+	if len(a) != 1 || len(b) < 2 {
+		return a.Times(b).Text(ascii)
 	}
-	return a.Times(b).Text(ascii)
+	sign := a[0].Coef < 0
+	if sign {
+		a = a.Scale(-1)
+	}
+	if b.negative(values) {
+		b, sign = b.Scale(-1), !sign
+	}
+	out := a.Text(ascii) + " (" + b.positiveFirst().Text(ascii) + ")"
+	if sign {
+		out = minus(ascii) + out
+	}
+	return out
 }
 
-func all(s Sum, ok func(Product) bool) bool {
-	for _, p := range s {
-		if !ok(p) {
-			return false
-		}
+func (s Sum) negative(values []float64) bool {
+	if values != nil {
+		return s.Eval(values) < 0
 	}
-	return true
+	return !slices.ContainsFunc(s, func(p Product) bool { return p.Coef > 0 })
+}
+
+func (s Sum) positiveFirst() Sum {
+	out := slices.Clone(s)
+	slices.SortStableFunc(out, func(p, q Product) int {
+		return cmp.Compare(math.Copysign(1, q.Coef), math.Copysign(1, p.Coef))
+	})
+	return out
 }
 
 // text writes the product without its sign.

@@ -1,0 +1,236 @@
+package grading
+
+import (
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+
+	"steelyard/grading/slip"
+	"steelyard/problems"
+	"steelyard/problems/notation"
+	"steelyard/problems/statics"
+)
+
+// Tolerance is how far a number may be off and still be right, relative.
+const Tolerance = 0.01
+
+// Choice is what the learner chose before writing the ledger.
+type Choice struct {
+	Body      string // "" for the first
+	Pivot     string // a point's name, or a place like "A + L/4 @ 0"; "" for the first point
+	Clockwise bool
+	Tilt      float64         // of the x axis, degrees anticlockwise
+	Reversed  map[string]bool // forces assumed the other way from the scenario's
+}
+
+// Grader grades answers for one problem and one choice.
+type Grader struct {
+	p     *problems.Problem
+	body  *statics.Body
+	frame statics.Frame
+	shelf *shelf
+	own   [][]float64 // the problem's own givens, unknowns at random
+}
+
+// New makes a grader. An error names the part of the choice that is no part
+// of the problem.
+func New(p *problems.Problem, c Choice) (*Grader, error) {
+	body, ok := p.Body(c.Body)
+	if !ok {
+		return nil, fmt.Errorf("no body \"%s\" in %s; there is %s", notation.Printable(c.Body), p.ID, p.Bodies[0].Name)
+	}
+	pivot, err := p.Place(body, c.Pivot)
+	if err != nil {
+		return nil, err
+	}
+	for s := range c.Reversed {
+		if _, ok := body.Force(s); !ok && !slices.ContainsFunc(body.Couples, func(c statics.Couple) bool { return c.Symbol == s }) {
+			return nil, fmt.Errorf("no force \"%s\" on the %s; forces are %s", notation.Printable(s), body.Name, forceNames(body))
+		}
+	}
+	g := &Grader{p: p, body: body, shelf: shelfOf(p.Scenario),
+		frame: statics.Frame{Pivot: pivot, Tilt: statics.Deg(c.Tilt), Clockwise: c.Clockwise, Reversed: c.Reversed}}
+	rng := rand.New(rand.NewPCG(0x0f4e, 0x57a7e5))
+	for range manyStates / 2 {
+		v := slices.Clone(p.Values)
+		p.Free(rng, v)
+		g.own = append(g.own, v)
+	}
+	return g, nil
+}
+
+// Problem is the problem graded for.
+func (g *Grader) Problem() *problems.Problem { return g.p }
+
+// Frame is the learner's choice of pivot, axes and signs.
+func (g *Grader) Frame() statics.Frame { return g.frame }
+
+// Body is the body whose ledger is graded.
+func (g *Grader) Body() *statics.Body { return g.body }
+
+func forceNames(b *statics.Body) string {
+	var out []string
+	for _, f := range b.Forces {
+		out = append(out, f.Symbol)
+	}
+	for _, c := range b.Couples {
+		out = append(out, c.Symbol)
+	}
+	return strings.Join(out, ", ")
+}
+
+// entry finds a force or couple by its symbol, or by its size in symbols
+// ("M g" for W): its place in the ledger.
+func (g *Grader) entry(name string) (int, error) {
+	name = strings.TrimSpace(name)
+	if i, ok := g.body.Force(name); ok {
+		return i, nil
+	}
+	for i, c := range g.body.Couples {
+		if c.Symbol == name {
+			return len(g.body.Forces) + i, nil
+		}
+	}
+	if n, err := g.p.Table.Parse(name); err == nil {
+		if i, ok := g.bySize(n, ""); ok {
+			return i, nil
+		}
+	}
+	return 0, fmt.Errorf("no force \"%s\" on the %s; forces are %s", notation.Printable(name), g.body.Name, forceNames(g.body))
+}
+
+// bySize finds the force, at a point if that is given, whose size is n.
+func (g *Grader) bySize(n notation.Node, at string) (int, bool) {
+	for i, f := range g.body.Forces {
+		if at != "" && f.At != at {
+			continue
+		}
+		ok := true
+		for _, v := range g.shelf.states {
+			want := f.Magnitude.Eval(v)
+			if !near(notation.Value(n, v), want, abs(want), exact) {
+				ok = false
+				break
+			}
+		}
+		if ok {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+// typed is an answer read and compiled, with its values at states.
+type typed struct {
+	prog  *notation.Program
+	nodes []notation.Node // one for an expression, two for the sides of an equation
+	reads string
+}
+
+func (t *typed) size(v []float64) float64 {
+	var s float64
+	for _, n := range t.nodes {
+		s += notation.Size(n, v)
+	}
+	return s
+}
+
+func (t *typed) evalAll(states [][]float64) ([]float64, error) {
+	out := make([]float64, len(states))
+	for i, v := range states {
+		x, err := t.prog.Eval(v)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = x
+	}
+	return out, nil
+}
+
+func (t *typed) hasNumbers() bool {
+	return slices.ContainsFunc(t.nodes, func(n notation.Node) bool { return len(notation.Numbers(n)) > 0 })
+}
+
+// hasDecimals reports whether a number typed implies rounding.
+func (t *typed) hasDecimals() bool {
+	return slices.ContainsFunc(t.nodes, func(n notation.Node) bool {
+		return slices.ContainsFunc(notation.Numbers(n), func(x *notation.Number) bool { return !x.Exact })
+	})
+}
+
+// implied is how far the value at v could move if every number typed were off
+// by half a unit of its last digit.
+func (t *typed) implied(v []float64) float64 {
+	var total float64
+	sides := []float64{1, -1}
+	for k, n := range t.nodes {
+		base := notation.Value(n, v)
+		for i, x := range notation.Numbers(n) {
+			if x.Exact {
+				continue
+			}
+			moved := notation.Value(notation.WithNumber(n, i, x.Value+x.Rounding), v)
+			total += abs((moved - base) * sides[k])
+		}
+	}
+	return total
+}
+
+// expression reads and compiles an answer.
+func (g *Grader) expression(text string) (*typed, *Verdict) {
+	n, err := g.p.Table.Parse(text)
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	prog, err := notation.Compile(n)
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	return &typed{prog: prog, nodes: []notation.Node{n}, reads: notation.ReadBack(n, false)}, nil
+}
+
+// equation reads and compiles an equation as the difference of its sides. A
+// line without = is taken as a sum that is zero.
+func (g *Grader) equation(text string) (*typed, *Verdict) {
+	if !strings.Contains(text, "=") {
+		return nil, &Verdict{Outcome: Unreadable, At: len([]rune(text)) + 1, Message: "An equation has an = in it. End the sum with \"= 0\", or put a side on each side of =."}
+	}
+	l, r, err := g.p.Table.ParseEquation(text)
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	prog, err := notation.CompileDifference(l, r)
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	return &typed{prog: prog, nodes: []notation.Node{l, r}, reads: notation.ReadBackEquation(l, r, false)}, nil
+}
+
+func unreadable(err error) *Verdict {
+	v := &Verdict{Outcome: Unreadable, Message: err.Error(), At: 1}
+	var e *notation.Error
+	if errors.As(err, &e) {
+		v.At = e.At
+	}
+	return v
+}
+
+// named is a wrong verdict for slips, with the first one's message.
+func (g *Grader) named(reads string, w written) Verdict {
+	v := Verdict{Outcome: Wrong, Slips: w.codes, ReadsAs: reads}
+	var parts []string
+	for _, code := range w.codes {
+		if s, ok := slip.Of(code); ok {
+			parts = append(parts, s.Fill(s.Say, w.entry))
+		}
+	}
+	v.Message = strings.Join(parts, " Also: ")
+	return v
+}
+
+// slipped is a wrong verdict for one slip about an entry.
+func (g *Grader) slipped(reads, code string, e slip.Entry) Verdict {
+	return g.named(reads, written{codes: []string{code}, entry: e})
+}

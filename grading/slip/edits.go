@@ -1,0 +1,385 @@
+package slip
+
+import (
+	"slices"
+
+	"steelyard/problems/notation"
+	"steelyard/problems/statics"
+)
+
+// one wraps a single edited entry.
+func one(e Entry, edit func(*Entry)) []Entry {
+	edit(&e)
+	return []Entry{e}
+}
+
+func (e Entry) isForce(kinds ...statics.ForceKind) bool {
+	return e.Couple == nil && (len(kinds) == 0 || slices.Contains(kinds, e.Force.Kind))
+}
+
+func (e Entry) moment() bool { return e.Row == statics.RowMoment }
+
+func senseReversed(e Entry) []Entry {
+	if e.isForce(statics.Friction) && e.Force.Sliding {
+		return nil
+	}
+	return one(e, func(e *Entry) { e.Sign = -e.Sign })
+}
+
+func frictionReversed(e Entry) []Entry {
+	if !e.isForce(statics.Friction) || !e.Force.Sliding {
+		return nil
+	}
+	return one(e, func(e *Entry) { e.Sign = -e.Sign })
+}
+
+func sineCosine(e Entry) []Entry {
+	if e.Shape != nil || !e.bare().HasTrig() {
+		return nil
+	}
+	return one(e, func(e *Entry) { e.Shape = statics.Sum.SwapTrig })
+}
+
+func otherAngle(e Entry) []Entry {
+	if e.Shape != nil || !e.bare().HasTrig() {
+		return nil
+	}
+	return one(e, func(e *Entry) { e.Shape = statics.Sum.Complement })
+}
+
+const degree = 57.29577951308232 // in a radian
+
+func inRadians(e Entry) []Entry {
+	if e.Shape != nil || !e.bare().HasTrig() {
+		return nil
+	}
+	a, b := e, e
+	a.Shape = func(s statics.Sum) statics.Sum { return s.ScaleAngles(degree) }
+	b.Shape = func(s statics.Sum) statics.Sum { return s.ScaleAngles(1 / degree) }
+	return []Entry{a, b}
+}
+
+// signs gives the entry with its arm replaced: with the right entry's sign
+// where that shows, else both ways.
+func signs(e Entry, arm statics.Sum) []Entry {
+	c := e.bare()
+	e.Over, e.Arm = true, arm
+	if len(c) > 0 && !slices.ContainsFunc(c, func(p statics.Product) bool { return (p.Coef < 0) != (c[0].Coef < 0) }) {
+		if c[0].Coef < 0 {
+			e.Arm = arm.Scale(-1)
+		}
+		return []Entry{e}
+	}
+	back := e
+	back.Arm = arm.Scale(-1)
+	return []Entry{e, back}
+}
+
+func wholeDistance(e Entry) []Entry {
+	if !e.moment() || !e.isForce() || e.Over || e.bare().IsZero() {
+		return nil
+	}
+	var out []Entry
+	if e.bare().HasTrig() && e.Shape == nil {
+		out = one(e, func(e *Entry) { e.Shape = statics.Sum.DropTrig })
+	}
+	return append(out, signs(e, statics.Between(e.Frame.Pivot, e.At).Length())...)
+}
+
+func wholeForce(e Entry) []Entry {
+	if e.moment() || !e.isForce() || e.Shape != nil || !e.bare().HasTrig() {
+		return nil
+	}
+	return one(e, func(e *Entry) { e.Shape = statics.Sum.DropTrig })
+}
+
+func armElsewhere(e Entry) []Entry {
+	if !e.moment() || !e.isForce() || e.Over || e.bare().IsZero() {
+		return nil
+	}
+	var out []Entry
+	for _, p := range e.Body.Points {
+		if p.Name == e.Frame.Pivot.Name {
+			continue
+		}
+		v := e
+		v.Frame.Pivot, v.Place = p, p.Name
+		if !v.bare().IsZero() {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+func weightElsewhere(e Entry) []Entry {
+	if !e.isForce(statics.Weight) {
+		return nil
+	}
+	return elsewhere(e)
+}
+
+func forceElsewhere(e Entry) []Entry {
+	if e.isForce(statics.Weight) {
+		return nil
+	}
+	return elsewhere(e)
+}
+
+func elsewhere(e Entry) []Entry {
+	if !e.moment() || !e.isForce() || e.Over {
+		return nil
+	}
+	var out []Entry
+	for _, p := range e.Body.Points {
+		if p.Name == e.At.Name || p.Mark {
+			continue
+		}
+		v := e
+		v.At, v.Place = p, p.Name
+		if !v.bare().IsZero() {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+func noArm(e Entry) []Entry {
+	if !e.moment() || !e.isForce() || e.Over || e.bare().IsZero() {
+		return nil
+	}
+	return signs(e, statics.Const(1))
+}
+
+func armOnly(e Entry) []Entry {
+	if e.Row != statics.RowMoment && !e.bare().HasTrig() {
+		return nil
+	}
+	return one(e, func(e *Entry) { e.Size = statics.Const(1) })
+}
+
+func leftOut(e Entry) []Entry {
+	if e.bare().IsZero() {
+		return nil
+	}
+	return one(e, func(e *Entry) { e.Over, e.Arm = true, nil })
+}
+
+// gravity is the problem's g as a sum, and whether it has one.
+func (e Entry) gravity() (statics.Sum, bool) {
+	i, ok := e.Problem.Table.Index("g")
+	if !ok {
+		return nil, false
+	}
+	return statics.Sym(i, "g"), true
+}
+
+func massForWeight(e Entry) []Entry {
+	g, ok := e.gravity()
+	if !ok || !e.isForce(statics.Weight) || !e.Force.Magnitude.Uses(symbolIndex(e, "g")) {
+		return nil
+	}
+	inv := statics.Const(1).Over(g)
+	return one(e, func(e *Entry) { e.Size = e.Size.Times(inv) })
+}
+
+func symbolIndex(e Entry, name string) int {
+	i, _ := e.Problem.Table.Index(name)
+	return i
+}
+
+func gTwice(e Entry) []Entry {
+	if !e.isForce(statics.Weight) {
+		return nil
+	}
+	if g, ok := e.gravity(); ok {
+		return one(e, func(e *Entry) { e.Size = e.Size.Times(g) })
+	}
+	var out []Entry
+	for _, g := range []float64{9.81, 9.8, 10} {
+		v := e
+		v.Size = e.Size.Scale(g)
+		out = append(out, v)
+	}
+	return out
+}
+
+// componentOmitted keeps the moment of one component of the force only.
+func componentOmitted(e Entry) []Entry {
+	if !e.moment() || !e.isForce() || e.Over || e.Shape != nil {
+		return nil
+	}
+	x, y := statics.Between(e.Frame.Pivot, e.At).XY()
+	cos, sin := e.Force.Dir.Components()
+	turn := e.Frame.Turn() * e.Frame.Sense(e.Symbol())
+	up := x.Times(sin).Scale(turn)
+	along := y.Times(cos).Scale(-turn)
+	if up.IsZero() || along.IsZero() {
+		return nil
+	}
+	a, b := e, e
+	a.Over, a.Arm = true, up
+	b.Over, b.Arm = true, along
+	return []Entry{a, b}
+}
+
+func componentTwice(e Entry) []Entry {
+	if !e.isForce() || e.Shape != nil || e.bare().IsZero() {
+		return nil
+	}
+	out := one(e, func(e *Entry) { e.Times = statics.Const(2) })
+	if e.bare().HasTrig() {
+		out = append(out,
+			one(e, func(e *Entry) { e.Shape = func(s statics.Sum) statics.Sum { return s.Plus(s.DropTrig()) } })[0],
+			one(e, func(e *Entry) { e.Shape = func(s statics.Sum) statics.Sum { return s.Plus(s.SwapTrig()) } })[0])
+	}
+	return out
+}
+
+// weights are the sizes of the body's weights, one by one and together, with
+// a word for each.
+func (e Entry) weights() (sizes []statics.Sum, words []string) {
+	var all statics.Sum
+	n := 0
+	for _, f := range e.Body.Forces {
+		if f.Kind == statics.Weight {
+			sizes, words = append(sizes, f.Magnitude), append(words, f.Magnitude.Text(true))
+			all = all.Plus(f.Magnitude)
+			n++
+		}
+	}
+	if n > 1 {
+		sizes, words = append(sizes, all), append(words, all.Text(true))
+	}
+	return sizes, words
+}
+
+func (e Entry) sizedByWeights(factor statics.Sum) []Entry {
+	var out []Entry
+	sizes, words := e.weights()
+	for i, w := range sizes {
+		v := e
+		v.Size, v.Given = factor.Times(w), words[i]
+		out = append(out, v)
+	}
+	return out
+}
+
+func tensionIsWeight(e Entry) []Entry {
+	if !e.isForce(statics.Tension) || !e.Force.Unknown {
+		return nil
+	}
+	return e.sizedByWeights(statics.Const(1))
+}
+
+func normalIsWeight(e Entry) []Entry {
+	if !e.isForce(statics.Normal) || !e.Force.Unknown {
+		return nil
+	}
+	return e.sizedByWeights(statics.Const(1))
+}
+
+// mu is the problem's coefficient of friction, if it gives one.
+func (e Entry) mu() (statics.Sum, bool) {
+	for _, g := range e.Problem.Givens {
+		if g.Symbol == "mu" || len(g.Symbol) > 3 && g.Symbol[:3] == "mu_" {
+			return statics.Sym(g.Index, g.Symbol), true
+		}
+	}
+	return nil, false
+}
+
+func frictionAtLimit(e Entry) []Entry {
+	mu, ok := e.mu()
+	n, pair := e.Problem.Table.Index(e.Force.Pair)
+	if !ok || !pair || !e.isForce(statics.Friction) || e.Force.Sliding {
+		return nil
+	}
+	return one(e, func(e *Entry) { e.Size = mu.Times(statics.Sym(n, e.Force.Pair)) })
+}
+
+func frictionFromWeight(e Entry) []Entry {
+	mu, ok := e.mu()
+	if !ok || !e.isForce(statics.Friction) {
+		return nil
+	}
+	return e.sizedByWeights(mu)
+}
+
+func loadNotMultiplied(e Entry) []Entry {
+	if !e.isForce(statics.Spread) {
+		return nil
+	}
+	return one(e, func(e *Entry) { e.Size = e.Force.Load.PerLength })
+}
+
+func loadCentroid(e Entry) []Entry {
+	if !e.isForce(statics.Spread) || !e.moment() || e.Over {
+		return nil
+	}
+	from, _ := e.Body.Point(e.Force.Load.From)
+	to, _ := e.Body.Point(e.Force.Load.To)
+	along := statics.Between(from, to)
+	var out []Entry
+	for _, k := range []float64{1.0 / 2, 1.0 / 3, 2.0 / 3} {
+		if _, right := e.Force.Load.Shape.Resultant(); k == right {
+			continue
+		}
+		p := statics.Point{Name: "", Chain: slices.Clone(from.Chain)}
+		for _, o := range along.Polar {
+			o.Len = o.Len.Scale(k)
+			p.Chain = append(p.Chain, o)
+		}
+		p.Chain = append(p.Chain, statics.Offset{DX: along.DX.Scale(k), DY: along.DY.Scale(k)})
+		v := e
+		v.At = p
+		out = append(out, v)
+	}
+	return out
+}
+
+var metre = func() notation.Unit { u, _ := notation.ParseUnit("m"); return u }()
+
+// lengths are the problem's given lengths.
+func (e Entry) lengths() []statics.Sum {
+	var out []statics.Sum
+	for _, g := range e.Problem.Givens {
+		if notation.SameDim(g.Unit, metre) {
+			out = append(out, statics.Sym(g.Index, g.Symbol))
+		}
+	}
+	return out
+}
+
+func (e Entry) timesLengths() []Entry {
+	var out []Entry
+	for _, l := range e.lengths() {
+		v := e
+		v.Times = l
+		out = append(out, v)
+	}
+	return out
+}
+
+func coupleDistance(e Entry) []Entry {
+	if e.Couple == nil || !e.moment() {
+		return nil
+	}
+	return e.timesLengths()
+}
+
+func armSquared(e Entry) []Entry {
+	if !e.isForce() || !e.moment() || e.Times != nil || e.bare().IsZero() {
+		return nil
+	}
+	return e.timesLengths()
+}
+
+func unitPrefix(e Entry) []Entry {
+	var out []Entry
+	for _, k := range []float64{1000, 0.001, 100, 0.01} {
+		v := e
+		v.Size = e.Size.Scale(k)
+		out = append(out, v)
+	}
+	return out
+}

@@ -1,0 +1,116 @@
+package journal
+
+import "fmt"
+
+// An InvalidError says which field of an event cannot be recorded.
+type InvalidError struct {
+	Field   string // its name in the exported line
+	Problem string
+	Remedy  string
+}
+
+func (e *InvalidError) Error() string {
+	return fmt.Sprintf("event not recorded: %s %s; %s", e.Field, e.Problem, e.Remedy)
+}
+
+// An UnwritableError says that a journal cannot be kept at Path: the folder or
+// the disk does not allow it. Nothing is wrong with what is recorded already.
+// The caller may offer the learner to go on without a record (see [OpenMemory]).
+type UnwritableError struct {
+	Path   string // the file or the folder
+	Reason string
+	Remedy string
+	Err    error // what the system said; may be nil
+}
+
+func (e *UnwritableError) Error() string {
+	return fmt.Sprintf("the journal cannot be written at %s: %s; %s", quotePath(e.Path), e.Reason, e.Remedy)
+}
+
+func (e *UnwritableError) Unwrap() error { return e.Err }
+
+// A NewerError says that the journal was last written by a later version of
+// this program. The file has not been touched.
+type NewerError struct {
+	Path string
+	Have int // version of the file's layout
+	Know int // latest version this program knows
+}
+
+func (e *NewerError) Error() string {
+	return fmt.Sprintf("the journal %s has layout %d, and this program knows layouts up to %d; use the newer program that wrote it, or name another journal file", quotePath(e.Path), e.Have, e.Know)
+}
+
+// A ForeignError says that the file is a sound database, but not a journal.
+// The file has not been touched.
+type ForeignError struct {
+	Path string
+}
+
+func (e *ForeignError) Error() string {
+	return fmt.Sprintf("%s is a database of another program, not a journal; name another journal file", quotePath(e.Path))
+}
+
+// A DamagedError says that the file is damaged and could not be dealt with: it
+// could not be renamed, or the damage was met while reading.
+type DamagedError struct {
+	Path   string
+	Reason string
+	Remedy string
+	Err    error
+}
+
+func (e *DamagedError) Error() string {
+	return fmt.Sprintf("the journal %s is damaged: %s; %s", quotePath(e.Path), e.Reason, e.Remedy)
+}
+
+func (e *DamagedError) Unwrap() error { return e.Err }
+
+// A BusyError says that other programs held the journal for all the time we
+// were prepared to wait. Nothing was recorded.
+type BusyError struct {
+	Path string
+	Err  error
+}
+
+func (e *BusyError) Error() string {
+	return fmt.Sprintf("the journal %s is held by another program; close that program, or wait, and try again", quotePath(e.Path))
+}
+
+func (e *BusyError) Unwrap() error { return e.Err }
+
+// quotePath shows a path plainly unless something in it would act on a
+// terminal.
+func quotePath(p string) string {
+	if p == "" {
+		return "in memory"
+	}
+	for _, r := range p {
+		if risky(r) {
+			return quote(p)
+		}
+	}
+	return p
+}
+
+// explain turns an error of the database into one that names the file and says
+// what to do. Errors that already do are passed on.
+func explain(path, doing string, err error) error {
+	switch err.(type) {
+	case *InvalidError, *UnwritableError, *NewerError, *ForeignError, *DamagedError, *BusyError:
+		return err
+	}
+	switch faultOf(err) {
+	case faultBusy:
+		return &BusyError{Path: path, Err: err}
+	case faultDamaged:
+		return &DamagedError{Path: path, Reason: err.Error(), Remedy: "end the program and start it again, and it will be set aside", Err: err}
+	case faultFull:
+		return &UnwritableError{Path: path, Reason: "the disk is full", Remedy: "free some space and try again", Err: err}
+	case faultDenied:
+		return &UnwritableError{Path: path, Reason: "permission denied", Remedy: "make the file and its folder writable, or name another journal file", Err: err}
+	case faultDisk:
+		return &UnwritableError{Path: path, Reason: err.Error(), Remedy: "see that the disk is sound, or name another journal file", Err: err}
+	}
+	return fmt.Errorf("journal %s: %s: %w", quotePath(path), doing, err)
+}

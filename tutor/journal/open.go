@@ -1,0 +1,230 @@
+package journal
+
+import (
+	"database/sql"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+)
+
+// Open opens the journal at path, making its folder and the file where there
+// are none. A file of no length is a new journal.
+//
+// A damaged file is renamed, not written to, and a new one begun in its place;
+// [Journal.SetAside] then says where it went. The errors that a caller may
+// want to tell apart are *[UnwritableError], *[NewerError], *[ForeignError],
+// *[BusyError], and *[DamagedError] when a damaged file could not be renamed.
+//
+// Files up to 16 MiB, tens of thousands of events, are read through for
+// damage. Damage deep in a larger one is found when it is met; an Append that
+// meets it sets the file aside then.
+func Open(path string) (*Journal, error) {
+	path, err := resolve(path)
+	if err != nil {
+		return nil, err
+	}
+	s, aside, err := openStore(path, checkLimit)
+	if err != nil {
+		return nil, err
+	}
+	return &Journal{path: path, store: s, setAside: aside, ids: process, now: time.Now}, nil
+}
+
+// OpenMemory opens a journal that ends with the program. It is for a learner
+// who was told that nothing can be kept and agreed to go on.
+func OpenMemory() (*Journal, error) {
+	db, err := connect("")
+	if err != nil {
+		return nil, err
+	}
+	s, err := settle(db, "", 0)
+	if err != nil {
+		db.Close()
+		return nil, explain("", "opening", err)
+	}
+	return &Journal{store: s, ids: process, now: time.Now}, nil
+}
+
+// resolve makes path absolute and follows links, so that the file, its
+// companions and anything set aside are in one folder.
+func resolve(path string) (string, error) {
+	if path == "" {
+		return "", errors.New("no path was given for the journal: name a file, or use DefaultPath")
+	}
+	abs, err := filepath.Abs(path)
+	if err != nil {
+		return "", fmt.Errorf("the journal's path %s cannot be made absolute: %w; name it from the root", quote(path), err)
+	}
+	real, err := filepath.EvalSymlinks(abs)
+	if err == nil {
+		return real, nil
+	}
+	if target, linkErr := os.Readlink(abs); linkErr == nil {
+		return "", &UnwritableError{Path: abs, Reason: "it is a link to " + quotePath(target) + ", which cannot be reached", Remedy: "mend or remove the link", Err: err}
+	}
+	return abs, nil // not there yet; openStore says if it cannot be made
+}
+
+// openStore opens what is at path, setting damaged files aside as it meets
+// them. Files above limit bytes are not read through.
+func openStore(path string, limit int64) (s *store, aside string, err error) {
+	for range 4 { // a spoilt log, then a spoilt file, then two lost races
+		s, err = attempt(path, limit)
+		var d *damage
+		if !errors.As(err, &d) {
+			return s, aside, err
+		}
+		moved, err := d.moveAside(path)
+		if err != nil {
+			return nil, aside, &DamagedError{Path: path, Reason: d.reason, Remedy: "it could not be renamed out of the way (" + err.Error() + "), so rename it yourself, or name another journal file", Err: err}
+		}
+		if moved != "" {
+			aside = moved
+		}
+	}
+	return nil, aside, explain(path, "opening", fmt.Errorf("it was damaged each time it was looked at (%w); name another journal file", err))
+}
+
+// attempt opens the file at path once, making it if need be. What it finds
+// damaged it reports as a *damage.
+func attempt(path string, limit int64) (*store, error) {
+	if err := makeFolder(filepath.Dir(path)); err != nil {
+		return nil, err
+	}
+	if err := orphanLog(path); err != nil {
+		return nil, err
+	}
+	info, err := makeFile(path)
+	if err != nil {
+		return nil, err
+	}
+	if info.Size() > limit {
+		limit = 0
+	}
+
+	db, err := connect(path)
+	if err != nil {
+		return nil, explain(path, "opening", err)
+	}
+	s, err := settle(db, path, limit)
+	if err == nil {
+		s.file = info
+		return s, nil
+	}
+	db.Close()
+	var d *damage
+	switch {
+	case errors.As(err, &d):
+		d.witness, d.seen = path, info
+		return nil, d
+	case faultOf(err) == faultDamaged:
+		return nil, &damage{reason: err.Error(), witness: path, seen: info}
+	case (faultOf(err) == faultDenied || faultOf(err) == faultOther) && !soundHeader(path):
+		return nil, &damage{reason: "its header is spoilt", witness: path, seen: info}
+	}
+	return nil, explain(path, "opening", err)
+}
+
+// settle makes sure of what db is, reads it through if limit is not zero,
+// brings its layout up to date, and readies the statements.
+func settle(db *sql.DB, path string, limit int64) (*store, error) {
+	var id identity
+	err := patiently(func() (err error) { id, err = identify(db); return err })
+	if err != nil {
+		return nil, err
+	}
+	latest := len(layouts)
+	switch fresh := id == (identity{empty: true}); {
+	case !fresh && id.application != applicationID:
+		return nil, &ForeignError{Path: path}
+	case id.version > latest:
+		return nil, &NewerError{Path: path, Have: id.version, Know: latest}
+	case !fresh && (id.version < 1 || id.empty):
+		return nil, &damage{reason: "it is marked as a journal but has no layout"}
+	}
+	if limit > 0 {
+		wrong, err := inspect(db)
+		if err != nil {
+			return nil, err
+		}
+		if wrong != "" {
+			return nil, &damage{reason: wrong}
+		}
+	}
+	if path != "" {
+		if err := patiently(func() error { return logAhead(db) }); err != nil {
+			return nil, err
+		}
+	}
+
+	// One transaction even when there is nothing to change: taking the write
+	// lock is the test that the file can be written.
+	s := &store{db: db}
+	if err := patiently(func() error { return s.write(bringUpToDate) }); err != nil {
+		return nil, err
+	}
+	if s.insert, err = db.Prepare(insertSQL); err == nil {
+		s.lastID, err = db.Prepare(lastIDSQL)
+	}
+	if err != nil && faultOf(err) == faultOther {
+		err = &damage{reason: "its table of events is not as this program makes it (" + err.Error() + ")"}
+	}
+	return s, err
+}
+
+// makeFolder makes dir and the folders above it, for the user alone.
+func makeFolder(dir string) error {
+	if info, err := os.Stat(dir); err == nil && info.IsDir() {
+		return nil
+	}
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return &UnwritableError{Path: dir, Reason: "the folder cannot be made (" + reason(err) + ")", Remedy: "make it, or name a journal file in another folder", Err: err}
+	}
+	syncFolder(filepath.Dir(dir))
+	return nil
+}
+
+// makeFile makes sure of a plain file at path, readable by the user alone if
+// it has to be made.
+func makeFile(path string) (os.FileInfo, error) {
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
+	if err == nil {
+		f.Close()
+		syncFolder(filepath.Dir(path))
+	}
+	// Opened only when made: closing a file that is open as a database would
+	// let go of this process's locks on it.
+	info, statErr := os.Stat(path)
+	switch {
+	case statErr != nil && err != nil && !errors.Is(err, fs.ErrExist):
+		return nil, &UnwritableError{Path: path, Reason: "the file cannot be made (" + reason(err) + ")", Remedy: "make the folder writable, or name a journal file in another folder", Err: err}
+	case statErr != nil:
+		return nil, &UnwritableError{Path: path, Reason: "the file cannot be reached (" + reason(statErr) + ")", Remedy: "see to the permissions of the folder, or name another journal file", Err: statErr}
+	case info.IsDir():
+		return nil, &UnwritableError{Path: path, Reason: "there is a folder of that name", Remedy: "move the folder away, or name another journal file"}
+	case !info.Mode().IsRegular():
+		return nil, &UnwritableError{Path: path, Reason: "it is a device or a pipe, not a file", Remedy: "name another journal file"}
+	}
+	return info, nil
+}
+
+// syncFolder makes a new name in dir outlast a power cut. Not every system can
+// flush a folder; there the name is as safe as that system makes it.
+func syncFolder(dir string) {
+	if d, err := os.Open(dir); err == nil {
+		d.Sync()
+		d.Close()
+	}
+}
+
+// reason is what the system said, without the path that it said it of.
+func reason(err error) string {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err.Error()
+	}
+	return err.Error()
+}

@@ -1,0 +1,165 @@
+package journal
+
+import (
+	"database/sql"
+	"encoding/json"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"steelyard/tutor"
+)
+
+// columns are those of the table of events, in the order of the exported line.
+// The names are quoted wherever they are used: "set" is a word of SQL.
+//
+// at is text of fixed width, so that it sorts as time. seed is text, because
+// it takes all of 64 bits and no portable integer column does. slip is a JSON
+// array. What an event leaves out is '' or 0, never NULL, as in [tutor.Event].
+var columns = []struct{ name, typ string }{
+	{"v", "INTEGER"},
+	{"id", "TEXT"},
+	{"at", "TEXT"},
+	{"learner", "TEXT"},
+	{"cohort", "TEXT"},
+	{"session", "TEXT"},
+	{"set", "TEXT"},
+	{"problem", "TEXT"},
+	{"seed", "TEXT"},
+	{"given", "TEXT"},
+	{"scenario_hash", "TEXT"},
+	{"mode", "TEXT"},
+	{"kind", "TEXT"},
+	{"step", "TEXT"},
+	{"body", "TEXT"},
+	{"cell", "TEXT"},
+	{"pivot", "TEXT"},
+	{"positive", "TEXT"},
+	{"typed", "TEXT"},
+	{"verdict", "TEXT"},
+	{"slip", "TEXT"},
+	{"try", "INTEGER"},
+	{"hint_depth", "INTEGER"},
+	{"seconds", "DOUBLE PRECISION"},
+}
+
+// layouts are the steps that bring a journal from each version to the next:
+// layouts[0] makes version 1 of nothing. A step, once released, never changes.
+var layouts = []string{
+	createEvents() + `
+CREATE INDEX events_by_session ON events ("session", "id");
+CREATE INDEX events_by_learner ON events ("learner", "id", "session", "kind");
+` + guards,
+}
+
+// createEvents writes the table from columns. Version 2, when it comes, adds
+// to the table in a step of its own and freezes this text.
+func createEvents() string {
+	var defs []string
+	for _, c := range columns {
+		defs = append(defs, fmt.Sprintf("%q %s NOT NULL", c.name, c.typ))
+	}
+	return "CREATE TABLE events (\n\t" + strings.Join(defs, ",\n\t") + ",\n\tPRIMARY KEY (\"id\")\n);"
+}
+
+// bringUpToDate runs the steps that the journal has not had. The version is
+// read again here, under the write lock: another program may have just done it.
+func bringUpToDate(tx *sql.Tx) error {
+	id, err := identify(tx)
+	if err != nil {
+		return err
+	}
+	if id.version >= len(layouts) {
+		return nil
+	}
+	for _, step := range layouts[id.version:] {
+		if _, err := tx.Exec(step); err != nil {
+			return err
+		}
+	}
+	return sign(tx, len(layouts))
+}
+
+var (
+	insertSQL  = insertStatement()
+	columnList = quotedColumns()
+)
+
+const lastIDSQL = `SELECT MAX("id") FROM events WHERE "session" = $1`
+
+func insertStatement() string {
+	var marks []string
+	for i := range columns {
+		marks = append(marks, "$"+strconv.Itoa(i+1))
+	}
+	return "INSERT INTO events (" + quotedColumns() + ") VALUES (" + strings.Join(marks, ", ") + `) ON CONFLICT ("id") DO NOTHING`
+}
+
+func quotedColumns() string {
+	var names []string
+	for _, c := range columns {
+		names = append(names, strconv.Quote(c.name))
+	}
+	return strings.Join(names, ", ")
+}
+
+// stampLayout writes a time so that text order is time order, to the
+// nanosecond.
+const stampLayout = "2006-01-02T15:04:05.000000000Z"
+
+func stamp(t time.Time) string { return t.UTC().Format(stampLayout) }
+
+// values are those of e in the order of columns.
+func values(e *tutor.Event) []any {
+	slip := "[]"
+	if len(e.Slip) > 0 {
+		b, _ := json.Marshal(e.Slip) // strings always marshal
+		slip = string(b)
+	}
+	return []any{
+		e.V, e.ID, stamp(e.At), e.Learner, e.Cohort, e.Session, e.Set, e.Problem,
+		strconv.FormatUint(e.Seed, 10), e.Given, e.ScenarioHash, e.Mode, string(e.Kind),
+		e.Step, e.Body, e.Cell, e.Pivot, e.Positive, e.Typed, e.Verdict, slip,
+		e.Try, e.HintDepth, e.Seconds,
+	}
+}
+
+// insert adds e, and says false when its id was there already.
+func insert(stmt *sql.Stmt, e *tutor.Event) (added bool, err error) {
+	result, err := stmt.Exec(values(e)...)
+	if err != nil {
+		return false, err
+	}
+	n, err := result.RowsAffected()
+	return n > 0, err
+}
+
+// scanEvent reads the columns of one row. When a field cannot be read, as after
+// the file was changed by hand, the rest of the event is returned with the
+// error.
+func scanEvent(scan func(...any) error) (tutor.Event, error) {
+	var e tutor.Event
+	var at, seed, slip string
+	err := scan(
+		&e.V, &e.ID, &at, &e.Learner, &e.Cohort, &e.Session, &e.Set, &e.Problem,
+		&seed, &e.Given, &e.ScenarioHash, &e.Mode, &e.Kind,
+		&e.Step, &e.Body, &e.Cell, &e.Pivot, &e.Positive, &e.Typed, &e.Verdict, &slip,
+		&e.Try, &e.HintDepth, &e.Seconds,
+	)
+	if err != nil {
+		return e, err
+	}
+	if e.At, err = time.Parse(stampLayout, at); err != nil {
+		return e, fmt.Errorf("its time %s cannot be read", quote(at))
+	}
+	if e.Seed, err = strconv.ParseUint(seed, 10, 64); err != nil {
+		return e, fmt.Errorf("its seed %s cannot be read", quote(seed))
+	}
+	if slip != "[]" {
+		if err := json.Unmarshal([]byte(slip), &e.Slip); err != nil {
+			return e, fmt.Errorf("its slips %s cannot be read", quote(slip))
+		}
+	}
+	return e, nil
+}
