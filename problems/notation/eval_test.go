@@ -129,6 +129,26 @@ func TestEvalRefuses(t *testing.T) {
 	}
 }
 
+// The parser puts angle units on constants only, but a tree may be built.
+func TestAngleOfSymbols(t *testing.T) {
+	T, L, h := &Symbol{Name: "T", Index: 0}, &Symbol{Name: "L", Index: 1}, &Symbol{Name: "h", Index: 7}
+	sum := &Binary{Op: '-', Left: &Binary{Op: '-', Left: T, Right: L}, Right: h}
+	for _, degrees := range []bool{false, true} {
+		n := &Binary{Op: '/', Left: T, Right: &Angle{Operand: sum, Degrees: degrees}}
+		p, err := Compile(n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := 1560 / (1560 - 4.2 - 0.7)
+		if degrees {
+			want *= 180 / math.Pi
+		}
+		if got, err := p.Eval(benchValues); err != nil || !close12(got, want) || !close12(Value(n, benchValues), want) {
+			t.Errorf("%s = %v by program (%v), %v by walk, want %v", n, got, err, Value(n, benchValues), want)
+		}
+	}
+}
+
 func TestUses(t *testing.T) {
 	table := bench(t)
 	l, r, err := table.ParseEquation("T L sin 30 = M g (L/2) + 0 h")

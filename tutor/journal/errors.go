@@ -66,6 +66,10 @@ func (e *DamagedError) Error() string {
 
 func (e *DamagedError) Unwrap() error { return e.Err }
 
+// remedyDamaged is for damage met while reading a file that Open did not read
+// through: an Append that meets it sets the file aside.
+const remedyDamaged = "copy the file to keep what can be read of it, then go on: it is set aside when that is needed"
+
 // A BusyError says that other programs held the journal for all the time we
 // were prepared to wait. Nothing was recorded.
 type BusyError struct {
@@ -104,7 +108,7 @@ func explain(path, doing string, err error) error {
 	case faultBusy:
 		return &BusyError{Path: path, Err: err}
 	case faultDamaged:
-		return &DamagedError{Path: path, Reason: err.Error(), Remedy: "end the program and start it again, and it will be set aside", Err: err}
+		return &DamagedError{Path: path, Reason: err.Error(), Remedy: remedyDamaged, Err: err}
 	case faultFull:
 		return &UnwritableError{Path: path, Reason: "the disk is full", Remedy: "free some space and try again", Err: err}
 	case faultDenied:

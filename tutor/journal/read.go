@@ -53,6 +53,10 @@ func (j *Journal) Events(filter Filter) iter.Seq2[tutor.Event, error] {
 				return
 			}
 			for _, r := range got {
+				if r.event.ID <= last { // table and index disagree: no way on
+					yield(tutor.Event{}, &DamagedError{Path: j.path, Reason: "its events are out of order after " + quote(last), Remedy: remedyDamaged})
+					return
+				}
 				if !yield(r.event, r.err) {
 					return
 				}
@@ -98,8 +102,9 @@ func (f Filter) page(db *sql.DB, last, end string) ([]read, error) {
 	}
 	defer rows.Close()
 	var got []read
+	scanner := newScanner()
 	for rows.Next() {
-		e, err := scanEvent(rows.Scan)
+		e, err := scanner.event(rows.Scan)
 		if err != nil {
 			err = fmt.Errorf("event %s in the journal: %w; it is left out", quote(e.ID), err)
 		}
@@ -140,7 +145,7 @@ type SessionSummary struct {
 	Finished     bool // the last step was earned, and not taken back since
 }
 
-// sessionsSQL folds the events of each session. $1 is the learner, or ” for all.
+// sessionsSQL folds the events of each session. %s is the condition on the learner.
 const sessionsSQL = `
 SELECT s."session", f."learner", f."cohort", f."set", f."problem", f."seed", f."given", f."scenario_hash", l."mode",
        f."at", l."at", s.events, s.attempts, s.hints, s.finished > s.undone

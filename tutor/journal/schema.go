@@ -16,7 +16,7 @@ import (
 //
 // at is text of fixed width, so that it sorts as time. seed is text, because
 // it takes all of 64 bits and no portable integer column does. slip is a JSON
-// array. What an event leaves out is '' or 0, never NULL, as in [tutor.Event].
+// array. What an event leaves out is empty or 0, never NULL, as in [tutor.Event].
 var columns = []struct{ name, typ string }{
 	{"v", "INTEGER"},
 	{"id", "TEXT"},
@@ -42,6 +42,20 @@ var columns = []struct{ name, typ string }{
 	{"try", "INTEGER"},
 	{"hint_depth", "INTEGER"},
 	{"seconds", "DOUBLE PRECISION"},
+}
+
+var (
+	idColumn   = columnNamed("id")
+	slipColumn = columnNamed("slip")
+)
+
+func columnNamed(name string) int {
+	for i, c := range columns {
+		if c.name == name {
+			return i
+		}
+	}
+	panic("journal: no column " + name)
 }
 
 // layouts are the steps that bring a journal from each version to the next:
@@ -135,21 +149,40 @@ func insert(stmt *sql.Stmt, e *tutor.Event) (added bool, err error) {
 	return n > 0, err
 }
 
-// scanEvent reads the columns of one row. When a field cannot be read, as after
-// the file was changed by hand, the rest of the event is returned with the
-// error.
-func scanEvent(scan func(...any) error) (tutor.Event, error) {
+// A scanner reads rows of columns into events.
+type scanner struct{ row, into []any }
+
+func newScanner() *scanner {
+	s := &scanner{row: make([]any, len(columns)), into: make([]any, len(columns))}
+	for i := range s.row {
+		s.into[i] = &s.row[i]
+	}
+	return s
+}
+
+// event reads one row. When a field cannot be read, as after
+// the file was changed by hand, the fields before it are returned with the
+// error, and the id always.
+func (s *scanner) event(scan func(...any) error) (tutor.Event, error) {
 	var e tutor.Event
-	var at, seed, slip string
-	err := scan(
+	var at, seed, slip, kind string
+	fields := []any{
 		&e.V, &e.ID, &at, &e.Learner, &e.Cohort, &e.Session, &e.Set, &e.Problem,
-		&seed, &e.Given, &e.ScenarioHash, &e.Mode, &e.Kind,
+		&seed, &e.Given, &e.ScenarioHash, &e.Mode, &kind,
 		&e.Step, &e.Body, &e.Cell, &e.Pivot, &e.Positive, &e.Typed, &e.Verdict, &slip,
 		&e.Try, &e.HintDepth, &e.Seconds,
-	)
-	if err != nil {
+	}
+	if err := scan(s.into...); err != nil {
 		return e, err
 	}
+	e.ID, _ = s.row[idColumn].(string)
+	for i, field := range fields {
+		if !assign(field, s.row[i]) {
+			return e, fmt.Errorf("its %s cannot be read", columns[i].name)
+		}
+	}
+	e.Kind = tutor.Kind(kind)
+	var err error
 	if e.At, err = time.Parse(stampLayout, at); err != nil {
 		return e, fmt.Errorf("its time %s cannot be read", quote(at))
 	}
@@ -162,4 +195,27 @@ func scanEvent(scan func(...any) error) (tutor.Event, error) {
 		}
 	}
 	return e, nil
+}
+
+// assign puts a column's value into a field of its type, and says false when
+// it is of another.
+func assign(field, value any) bool {
+	switch v := value.(type) {
+	case string:
+		if f, ok := field.(*string); ok {
+			*f = v
+			return true
+		}
+	case int64:
+		if f, ok := field.(*int); ok {
+			*f = int(v)
+			return int64(*f) == v
+		}
+	case float64:
+		if f, ok := field.(*float64); ok {
+			*f = v
+			return true
+		}
+	}
+	return false
 }

@@ -1,0 +1,215 @@
+package tutor
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"steelyard/grading"
+	"steelyard/problems"
+	"steelyard/problems/notation"
+	"steelyard/problems/statics"
+)
+
+// Reply is what the tutor says to a line.
+type Reply struct {
+	grading.Verdict
+	Step Step   // what the line was taken for
+	Cell string // likewise
+	Note string // more to show, below the message
+}
+
+// Answer grades a typed line for the current task and makes its event. It
+// changes nothing: record the event, then apply it.
+//
+// A learner who knows the way may type a whole equation where an entry is
+// asked, or "T = 1.56 kN" anywhere: it is taken for what it is.
+func (s *Session) Answer(text string) (Event, Reply) {
+	t := s.take(text)
+	if t == nil {
+		return s.event(Unread, nil), Reply{Verdict: grading.Verdict{Outcome: grading.Unreadable, Message: "Every line is done."}}
+	}
+	r := Reply{Step: t.Step, Cell: t.Cell}
+	var err error
+	switch {
+	case strings.TrimSpace(text) == "":
+		r.Verdict = grading.Verdict{Outcome: grading.Unreadable, At: 1, Message: "Nothing was typed. Ask for a hint, or go to another line."}
+	case t.Step == StepPivot:
+		r.Verdict, _ = s.grader.Pivot(text)
+	case t.Step == StepForces:
+		r.Verdict, r.Note = s.forces(text)
+	case t.IsCell():
+		r.Verdict, err = s.grader.Cell(statics.RowKind(t.Step), t.Cell, text)
+	case t.Step == StepEquation:
+		r.Verdict, err = s.grader.Equation(statics.RowKind(t.Cell), text)
+	case t.Step == StepValue:
+		r.Verdict, err = s.grader.Value(t.Cell, text, nil)
+	case t.Cell == DoubtCheck:
+		r.Verdict, r.Note = s.doubt(text)
+	default:
+		r.Verdict = s.limit(text)
+	}
+	if err != nil {
+		r.Verdict = grading.Verdict{Outcome: grading.Unreadable, At: 1, Message: err.Error()}
+	}
+	e := s.event(Answered, t)
+	e.Typed, e.Verdict, e.Slip = text, string(r.Outcome), r.Slips
+	if len(e.Typed) > 4*notation.MaxBytes {
+		e.Typed = strings.ToValidUTF8(e.Typed[:4*notation.MaxBytes], "")
+	}
+	if r.Outcome == grading.Unreadable {
+		e.Kind = Unread
+	} else {
+		e.Try = t.Tries + 1
+	}
+	return e, r
+}
+
+// take decides which task a line is for.
+func (s *Session) take(text string) *Task {
+	t := s.Current()
+	if !strings.Contains(text, "=") || t != nil && t.Step == StepValue {
+		return t
+	}
+	if q, err := s.problem.Table.ParseValue(text); err == nil && q.Symbol != "" && len(notation.Symbols(q.Expr)) == 0 {
+		if v := s.find(StepValue, q.Symbol); v != nil && !v.Done() {
+			return v
+		}
+	}
+	if t == nil || t.Step == StepEquation {
+		return t
+	}
+	row := string(statics.RowMoment)
+	if t.IsCell() {
+		row = string(t.Step)
+	}
+	if t.IsCell() || t.Step == StepForces || t.Step == StepPivot {
+		if eq := s.find(StepEquation, row); eq != nil && !eq.Done() {
+			return eq
+		}
+	}
+	return t
+}
+
+// forces grades lines added to the list, or the list as a whole when it is
+// called done.
+func (s *Session) forces(text string) (grading.Verdict, string) {
+	if isDone(text) {
+		if len(s.lines) == 0 {
+			return grading.Verdict{Outcome: grading.Unreadable, At: 1, Message: "The list is still empty. A force is a symbol, a point and a way: \"W at G down\"."}, ""
+		}
+		v, _ := s.grader.Forces(strings.Join(s.lines, "; "))
+		return v, ""
+	}
+	var reads []string
+	have := slices.Clone(s.list)
+	for _, line := range splitLines(text) {
+		v, l := s.grader.ForceLine(line)
+		if !v.Earned() {
+			return v, ""
+		}
+		if slices.ContainsFunc(have, func(o grading.Listed) bool { return o.Symbol == l.Symbol }) {
+			return grading.Verdict{Outcome: grading.Unreadable, At: 1, ReadsAs: v.ReadsAs,
+				Message: fmt.Sprintf("%s is in your list already. If that is all of them, say: done.", notation.Display(l.Symbol, s.ASCII))}, ""
+		}
+		have = append(have, l)
+		reads = append(reads, v.ReadsAs)
+	}
+	return grading.Verdict{Outcome: grading.Right, ReadsAs: strings.Join(reads, "; ")}, "Another force, or: done."
+}
+
+// doubt puts the solution into the moments about another point.
+func (s *Session) doubt(text string) (grading.Verdict, string) {
+	v, p := s.grader.Pivot(text)
+	if !v.Earned() {
+		return v, ""
+	}
+	if p.Name == s.choice.Pivot {
+		return grading.Verdict{Outcome: grading.Wrong, ReadsAs: v.ReadsAs,
+			Message: "The values came from the moments about " + s.place(p.Name) + ", so they agree there by themselves. Doubt them at another point."}, ""
+	}
+	fr := s.grader.Frame()
+	fr.Pivot, fr.Reversed = p, nil
+	row := s.problem.Bodies[0].Row(statics.RowMoment, fr)
+	line, sum, largest := "", 0.0, 0.0
+	for _, c := range row.Cells {
+		x := c.Coef.Eval(s.problem.Values) * c.Magnitude.Eval(s.problem.Values)
+		sum, largest = sum+x, max(largest, math.Abs(x))
+		if c.Coef.IsZero() {
+			continue
+		}
+		term := problems.Figures(math.Abs(x), 4)
+		if x < 0 {
+			term = minusSign(s.ASCII) + term
+		}
+		line = statics.JoinTerms(line, term, s.ASCII)
+	}
+	if math.Abs(sum) < 1e-9*largest {
+		sum = 0
+	}
+	note := fmt.Sprintf("Moments about %s: %s = %s N m", s.place(p.Name), line, problems.Figures(sum, 3))
+	return grading.Verdict{Outcome: grading.Right, ReadsAs: v.ReadsAs, Message: "They vanish there too: the values balance the body about every point."}, note
+}
+
+func minusSign(ascii bool) string {
+	if ascii {
+		return "-"
+	}
+	return "−"
+}
+
+// limit grades the question of limits: a number, or the words.
+func (s *Session) limit(text string) grading.Verdict {
+	answer := strings.ToLower(strings.Join(strings.Fields(text), " "))
+	pick := -1
+	if n, err := strconv.Atoi(answer); err == nil && n >= 1 && n <= len(problems.Trends) {
+		pick = n - 1
+	}
+	for i, c := range problems.Trends {
+		if pick < 0 && len(answer) >= 4 && strings.HasPrefix(string(c), answer) {
+			pick = i
+		}
+	}
+	if pick < 0 {
+		return grading.Verdict{Outcome: grading.Unreadable, At: 1, Message: "Answer 1, 2 or 3."}
+	}
+	chosen := problems.Trends[pick]
+	want, err := s.problem.Trend()
+	switch {
+	case err != nil:
+		return grading.Verdict{Outcome: grading.Remarked, ReadsAs: string(chosen), Message: "Near that limit these numbers have no equilibrium, so any answer is let pass."}
+	case chosen == want:
+		return grading.Verdict{Outcome: grading.Right, ReadsAs: string(chosen)}
+	}
+	return grading.Verdict{Outcome: grading.Wrong, ReadsAs: string(chosen), Message: "Look at your own equation for it: which arm or component changes there, and does it stand above or below the line?"}
+}
+
+// Choose is the event of choosing a sign convention (StepPositive: "ccw", "cw")
+// or the tilt of the axes (StepAxes: degrees), with what to say. An error says
+// what may be chosen.
+func (s *Session) Choose(step Step, value string) (Event, error) {
+	value = strings.ToLower(strings.TrimSpace(value))
+	switch step {
+	case StepPositive:
+		words := map[string]string{"cw": "cw", "clockwise": "cw", "ccw": "ccw", "anticlockwise": "ccw", "counterclockwise": "ccw"}
+		v, ok := words[value]
+		if !ok {
+			return Event{}, fmt.Errorf("positive is clockwise or anticlockwise")
+		}
+		value = v
+	case StepAxes:
+		tilt, err := strconv.ParseFloat(strings.TrimSuffix(strings.TrimSuffix(value, "deg"), "°"), 64)
+		if err != nil || math.IsNaN(tilt) || math.Abs(tilt) > 180 {
+			return Event{}, fmt.Errorf("the tilt of the x axis is a number of degrees, from -180 to 180")
+		}
+		value = strconv.FormatFloat(tilt, 'f', -1, 64)
+	}
+	e := s.event(Answered, &Task{Step: step})
+	e.Typed, e.Verdict = value, string(grading.Right)
+	return e, nil
+}
+
+// Finish is the event of having done every task.
+func (s *Session) Finish() Event { return s.event(Finished, nil) }

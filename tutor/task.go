@@ -1,0 +1,159 @@
+package tutor
+
+import (
+	"fmt"
+
+	"steelyard/grading"
+	"steelyard/problems"
+	"steelyard/problems/notation"
+	"steelyard/problems/statics"
+)
+
+// Step is what kind of line a task asks for.
+type Step string
+
+// The steps, in the order a problem is worked. StepX, StepY and StepMoment are
+// the ledger's cells.
+const (
+	StepPivot    Step = "pivot"
+	StepForces   Step = "forces"
+	StepX        Step = "x"
+	StepY        Step = "y"
+	StepMoment   Step = "moment"
+	StepEquation Step = "equation"
+	StepValue    Step = "value"
+	StepDoubt    Step = "doubt"
+
+	// Choices that may be made at any time.
+	StepPositive Step = "positive" // "ccw" or "cw"
+	StepAxes     Step = "axes"     // tilt of the x axis in degrees
+)
+
+// The two questions of the doubt step.
+const (
+	DoubtCheck = "check" // moments about another point
+	DoubtLimit = "limit" // the question of limits
+)
+
+// Status is how far a task has come.
+type Status int
+
+// The states of a task.
+const (
+	Open    Status = iota
+	Earned         // right, by the learner's own line
+	Covered        // not asked: a whole equation stands for the cells, or the cells for the equation
+	Shown          // the line was shown by a hint, so it is not earned
+)
+
+// Task is one line that the problem asks for.
+type Task struct {
+	Step Step
+	Cell string // force, row, symbol or doubt question; empty for pivot and forces
+
+	Status Status
+	Typed  string // the line that earned it, or that was shown
+	Reads  string // what was understood of it
+	Tries  int    // attempts made, wrong and right
+	Hints  int    // depth of the deepest hint taken, 0 to 3
+	Last   grading.Verdict
+}
+
+// key tells tasks apart.
+type key struct {
+	Step Step
+	Cell string
+}
+
+func (t *Task) key() key { return key{t.Step, t.Cell} }
+
+// IsCell reports whether the task is an entry of the ledger.
+func (t *Task) IsCell() bool {
+	return t.Step == StepX || t.Step == StepY || t.Step == StepMoment
+}
+
+// FirstTime reports whether the task was earned at the first attempt, without
+// a hint.
+func (t *Task) FirstTime() bool { return t.Status == Earned && t.Tries == 1 && t.Hints == 0 }
+
+// Done reports whether nothing more is asked of the task.
+func (t *Task) Done() bool { return t.Status != Open }
+
+var cellSteps = []Step{StepX, StepY, StepMoment}
+
+// Prompt asks for the task's line.
+func (s *Session) Prompt(t *Task) string {
+	name := notation.Display(t.Cell, s.ASCII)
+	switch t.Step {
+	case StepPivot:
+		return "Choose a pivot: the point to take moments about."
+	case StepForces:
+		return fmt.Sprintf("List the forces on the %s, one a line, like \"W at G down\"; then: done.", s.problem.Bodies[0].Name)
+	case StepX:
+		return fmt.Sprintf("Part of %s along x:", name)
+	case StepY:
+		return fmt.Sprintf("Part of %s along y:", name)
+	case StepMoment:
+		return fmt.Sprintf("Moment of %s about %s, %s positive:", name, s.place(s.choice.Pivot), s.positiveWord())
+	case StepEquation:
+		return fmt.Sprintf("The whole equation for %s:", grading.RowName(statics.RowKind(t.Cell), s.grader.Frame()))
+	case StepValue:
+		u, _ := s.problem.Unknown(t.Cell)
+		if u.Unit.Name == "" {
+			return fmt.Sprintf("Value of %s (%s):", name, u.Meaning)
+		}
+		return fmt.Sprintf("Value of %s (%s), with its unit:", name, u.Meaning)
+	case StepDoubt:
+		if t.Cell == DoubtCheck {
+			return "Doubt it. Name another point: your values go into the moments about it, and the sum must vanish."
+		}
+		return s.problem.Limit.Question
+	}
+	return ""
+}
+
+// Choices are the answers offered, for a task that has them.
+func (s *Session) Choices(t *Task) []string {
+	if t.Step != StepDoubt || t.Cell != DoubtLimit {
+		return nil
+	}
+	var out []string
+	for i, c := range problems.Trends {
+		out = append(out, fmt.Sprintf("%d %s", i+1, c))
+	}
+	return out
+}
+
+// Title names the task in a few words.
+func (s *Session) Title(t *Task) string {
+	name := notation.Display(t.Cell, s.ASCII)
+	switch t.Step {
+	case StepPivot, StepForces:
+		return string(t.Step)
+	case StepX, StepY:
+		return fmt.Sprintf("%s part of %s", t.Step, name)
+	case StepMoment:
+		return "moment of " + name
+	case StepEquation:
+		return fmt.Sprintf("%s equation", t.Cell)
+	case StepValue:
+		return "value of " + name
+	}
+	return map[string]string{DoubtCheck: "doubt: another point", DoubtLimit: "doubt: a limit"}[t.Cell]
+}
+
+// place is a point's name with what it is.
+func (s *Session) place(name string) string {
+	b := &s.problem.Bodies[0]
+	if p, ok := b.Point(name); ok && p.Meaning != "" {
+		return fmt.Sprintf("%s (%s)", name, p.Meaning)
+	}
+	return name
+}
+
+func (s *Session) positiveWord() string {
+	if s.choice.Clockwise {
+		return "clockwise"
+	}
+	return "anticlockwise"
+}
