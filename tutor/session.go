@@ -437,3 +437,34 @@ func splitLines(text string) []string {
 	}
 	return out
 }
+
+// Sum is a row's equation as the learner wrote it: the whole equation, or the
+// sum of the column's entries once all are there.
+func (s *Session) Sum(row statics.RowKind) (string, bool) {
+	if eq := s.find(StepEquation, string(row)); eq != nil && (eq.Status == Earned || eq.Status == Shown) {
+		return s.readEquation(eq.Typed), true
+	}
+	var entries []notation.Node
+	for _, t := range s.tasks {
+		if t.Step != Step(row) {
+			continue
+		}
+		n, err := s.problem.Table.Parse(t.Typed)
+		if err != nil || t.Status != Earned && t.Status != Shown {
+			return "", false
+		}
+		entries = append(entries, n)
+	}
+	if len(entries) == 0 {
+		return "", false
+	}
+	return grading.Sum(entries, s.ASCII), true
+}
+
+func (s *Session) readEquation(typed string) string {
+	l, r, err := s.problem.Table.ParseEquation(typed)
+	if err != nil {
+		return notation.Printable(typed)
+	}
+	return notation.ReadBackEquation(l, r, s.ASCII)
+}

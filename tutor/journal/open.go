@@ -160,8 +160,6 @@ func settle(db *sql.DB, path string, limit int64) (*store, error) {
 		}
 	}
 
-	// One transaction even when there is nothing to change: taking the write
-	// lock is the test that the file can be written.
 	s := &store{db: db}
 	if err := patiently(func() error { return s.write(bringUpToDate) }); err != nil {
 		return nil, err

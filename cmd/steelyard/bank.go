@@ -1,0 +1,185 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"steelyard/grading"
+	"steelyard/problems"
+	"steelyard/problems/figure"
+	"steelyard/problems/notation"
+)
+
+// discriminates makes every problem drawn here one whose numbers tell slips
+// apart.
+var discriminates = grading.Discriminates
+
+func (a *app) listCommand() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "list",
+		Short: "List the problems in the bank",
+		Args:  cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			b, err := a.bank()
+			if err != nil {
+				return err
+			}
+			a.sayFaults(b)
+			if asJSON {
+				return a.listJSON(b)
+			}
+			w := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
+			for _, s := range b.Scenarios {
+				fmt.Fprintf(w, "%s\tlevel %d\t%s\t%s\n", s.ID, s.Level, printable(s.Family), printable(s.Title))
+			}
+			return w.Flush()
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "write one JSON array")
+	return c
+}
+
+func (a *app) listJSON(b *problems.Bank) error {
+	type item struct {
+		ID     string `json:"id"`
+		Title  string `json:"title"`
+		Family string `json:"family"`
+		Level  int    `json:"level"`
+	}
+	items := []item{}
+	for _, s := range b.Scenarios {
+		items = append(items, item{s.ID, s.Title, s.Family, s.Level})
+	}
+	return a.writeJSON(items)
+}
+
+func (a *app) writeJSON(v any) error {
+	enc := json.NewEncoder(a.out)
+	enc.SetEscapeHTML(false)
+	return enc.Encode(v)
+}
+
+// drawFlags are the flags that say which problem of a scenario is meant.
+type drawFlags struct {
+	seed  uint64
+	given []string
+}
+
+func (f *drawFlags) add(c *cobra.Command) {
+	c.Flags().Uint64Var(&f.seed, "seed", 1, "the seed to draw the numbers with")
+	c.Flags().StringArrayVar(&f.given, "given", nil, "a given's value, like L=5 or \"alpha=35 deg\"; may be repeated")
+}
+
+func (a *app) completeID(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	var out []string
+	if b, err := a.bank(); err == nil {
+		for _, s := range b.Scenarios {
+			out = append(out, s.ID+"\t"+s.Title)
+		}
+	}
+	return out, cobra.ShellCompDirectiveNoFileComp
+}
+
+func (a *app) showCommand() *cobra.Command {
+	var asJSON, answers bool
+	var f drawFlags
+	c := &cobra.Command{
+		Use:   "show ID",
+		Short: "Show a problem, with its figure and, if asked, its answers",
+		Example: `  steelyard show davit-arm --seed 7 --answers
+  steelyard show hull-ladder --given L=5 --given "alpha=53 deg" --json`,
+		Args:              cobra.ExactArgs(1),
+		ValidArgsFunction: a.completeID,
+		RunE: func(_ *cobra.Command, args []string) error {
+			b, err := a.bank()
+			if err != nil {
+				return err
+			}
+			a.sayFaults(b)
+			p, err := a.draw(b, args[0], f.seed, f.given)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return a.writeJSON(p.Show())
+			}
+			a.showText(p, answers)
+			return nil
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "write one JSON object, with the solution and the reference rows")
+	c.Flags().BoolVar(&answers, "answers", false, "show the reference equations and the solution")
+	f.add(c)
+	return c
+}
+
+// showText writes the problem for a reader.
+func (a *app) showText(p *problems.Problem, answers bool) {
+	shown := p.Show()
+	fmt.Fprintf(a.out, "%s (%s, seed %d)\n\n%s\n\n", printable(p.Title), p.ID, p.Seed, wrap(p.Statement, 78))
+	v := figure.View{}
+	if answers {
+		for _, f := range p.Bodies[0].Forces {
+			v.Forces = append(v.Forces, figure.Listed{Symbol: f.Symbol, At: f.At})
+		}
+	}
+	fmt.Fprintln(a.out, figure.Build(p, v).Text(72, 20, a.ascii).String())
+	w := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
+	for _, g := range shown.Givens {
+		fmt.Fprintf(w, "%s\t= %v %s\t%s\n", notation.Display(g.Symbol, a.ascii), g.Value, g.Unit, g.Meaning)
+	}
+	for _, u := range shown.Unknowns {
+		fmt.Fprintf(w, "%s\t= ?\t%s\n", notation.Display(u.Symbol, a.ascii), u.Meaning)
+	}
+	w.Flush()
+	if p.Caution != "" {
+		fmt.Fprintf(a.out, "\n%s\n", wrap(p.Caution, 78))
+	}
+	if !answers {
+		return
+	}
+	fmt.Fprintln(a.out)
+	for i := range p.Bodies {
+		for _, r := range shown.Rows {
+			label := r.Row
+			if r.Pivot != "" {
+				label = "moments about " + r.Pivot
+			}
+			fmt.Fprintf(w, "%s\t%s\n", label, a.line(r.Text))
+		}
+		_ = i
+		break
+	}
+	w.Flush()
+	fmt.Fprintln(a.out)
+	for _, s := range shown.Solution {
+		fmt.Fprintf(w, "%s\t= %s %s\n", notation.Display(s.Symbol, a.ascii), problems.Figures(s.Value, 4), s.Unit)
+	}
+	w.Flush()
+}
+
+// wrap breaks text into lines of at most width characters, at spaces.
+func wrap(text string, width int) string {
+	var b strings.Builder
+	n := 0
+	for _, word := range strings.Fields(text) {
+		k := len([]rune(word))
+		switch {
+		case n == 0:
+		case n+1+k > width:
+			b.WriteByte('\n')
+			n = 0
+		default:
+			b.WriteByte(' ')
+			n++
+		}
+		b.WriteString(word)
+		n += k
+	}
+	return b.String()
+}

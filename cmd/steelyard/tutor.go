@@ -1,0 +1,228 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/charmbracelet/x/term"
+	"github.com/spf13/cobra"
+
+	"steelyard/problems"
+	"steelyard/tutor"
+	"steelyard/tutor/journal"
+	"steelyard/tutor/plain"
+)
+
+// pick is which problem a run opens on.
+type pick struct {
+	problem string
+	drawFlags
+	drawn bool // a seed was asked for
+}
+
+func (p *pick) add(c *cobra.Command) {
+	c.Flags().StringVar(&p.problem, "problem", "", "the problem to open on")
+	p.drawFlags.add(c)
+}
+
+func (a *app) tutorCommand(root *cobra.Command) {
+	var p pick
+	p.add(root)
+	root.RunE = func(c *cobra.Command, _ []string) error {
+		p.drawn = c.Flags().Changed("seed") || c.Flags().Changed("given")
+		return a.teach(p, a.roomForScreen())
+	}
+	if err := root.RegisterFlagCompletionFunc("problem", a.completeID); err != nil {
+		panic(err)
+	}
+}
+
+func (a *app) plainCommand() *cobra.Command {
+	var p pick
+	c := &cobra.Command{
+		Use:   "plain",
+		Short: "Run the tutor as lines of text, for screen readers, pipes and scripts",
+		Args:  cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error {
+			p.drawn = c.Flags().Changed("seed") || c.Flags().Changed("given")
+			return a.teach(p, false)
+		},
+	}
+	p.add(c)
+	if err := c.RegisterFlagCompletionFunc("problem", a.completeID); err != nil {
+		panic(err)
+	}
+	return c
+}
+
+// The least terminal that the full screen fits.
+const (
+	leastWidth  = 60
+	leastHeight = 18
+)
+
+// roomForScreen reports whether both streams are a terminal, and it is large
+// enough.
+func (a *app) roomForScreen() bool {
+	in, ok1 := a.in.(*os.File)
+	out, ok2 := a.out.(*os.File)
+	if !ok1 || !ok2 || !term.IsTerminal(in.Fd()) || !term.IsTerminal(out.Fd()) {
+		return false
+	}
+	w, h, err := term.GetSize(out.Fd())
+	return err == nil && w >= leastWidth && h >= leastHeight
+}
+
+// teach runs the tutor, on the screen or in plain lines.
+func (a *app) teach(p pick, screen bool) error {
+	if strings.TrimSpace(a.learner) == "" || len(a.learner) > 64 || printable(a.learner) != a.learner {
+		return errors.New("--learner is an alias of 1 to 64 printing characters")
+	}
+	b, err := a.bank()
+	if err != nil {
+		return err
+	}
+	in := bufio.NewReader(a.in)
+	j, notices, err := a.openJournal(in)
+	if err != nil {
+		return err
+	}
+	defer j.Close()
+	for _, f := range b.Faults {
+		notices = append(notices, f.Error())
+	}
+	h := &house{app: a, bank: b, journal: j}
+	var open *tutor.Desk
+	if p.problem != "" {
+		if !p.drawn {
+			p.seed = newSeed()
+		}
+		if open, err = h.begin(p.problem, p.seed, p.given); err != nil {
+			return err
+		}
+	}
+	if screen {
+		return short(a.runScreen(h, open, notices))
+	}
+	return short(plain.Run(plain.Options{House: h.house(notices), Open: open, ASCII: a.ascii}, in, a.out))
+}
+
+// openJournal opens the journal. If none can be kept, the learner is told, and
+// asked whether to go on without.
+func (a *app) openJournal(in *bufio.Reader) (*journal.Journal, []string, error) {
+	path, err := a.journalPath()
+	if err != nil {
+		return nil, nil, short(err)
+	}
+	j, err := journal.Open(path)
+	var bad *journal.UnwritableError
+	switch {
+	case err == nil:
+		if aside := j.SetAside(); aside != "" {
+			return j, []string{fmt.Sprintf("The journal was damaged. It is kept as %s, and a new one is begun.", aside)}, nil
+		}
+		return j, nil, nil
+	case !errors.As(err, &bad):
+		return nil, nil, short(err)
+	}
+	fmt.Fprintf(a.words, "%v.\nName another folder with --data DIR.\nGo on without a record? Nothing will be kept. Type yes to go on: ", err)
+	line, _ := in.ReadString('\n')
+	if !strings.EqualFold(strings.TrimSpace(line), "yes") {
+		return nil, nil, short(errors.New("not begun, since nothing could be recorded"))
+	}
+	j, err = journal.OpenMemory()
+	return j, []string{"Nothing is being recorded: this work is lost when you leave."}, short(err)
+}
+
+func (a *app) journalPath() (string, error) {
+	if a.dataDir != "" {
+		return filepath.Join(a.dataDir, "journal.db"), nil
+	}
+	return journal.DefaultPath()
+}
+
+func newSeed() uint64 { return uint64(rand.IntN(100_000)) }
+
+// house wires the bank and the journal to the fronts.
+type house struct {
+	app     *app
+	bank    *problems.Bank
+	journal *journal.Journal
+}
+
+func (h *house) house(notices []string) tutor.House {
+	return tutor.House{
+		Bank:    h.bank,
+		Learner: h.app.learner,
+		Begin: func(id string, seed uint64) (*tutor.Desk, error) {
+			return h.begin(id, seed, nil)
+		},
+		Resume:     h.resume,
+		Unfinished: h.unfinished,
+		NewSeed:    newSeed,
+		Notices:    notices,
+	}
+}
+
+func (h *house) begin(id string, seed uint64, given []string) (*tutor.Desk, error) {
+	p, err := h.app.draw(h.bank, id, seed, given)
+	if err != nil {
+		return nil, err
+	}
+	s, err := tutor.New(p, tutor.Guided)
+	if err != nil {
+		return nil, err
+	}
+	d, err := tutor.Sit(s, h.journal.Recorder(h.app.learner, ""), nil)
+	return d, short(err)
+}
+
+// resume goes on with a session where it was left.
+func (h *house) resume(session string) (*tutor.Desk, error) {
+	var events []tutor.Event
+	for e, err := range h.journal.Events(journal.Filter{Session: session}) {
+		if err != nil {
+			return nil, short(err)
+		}
+		events = append(events, e)
+	}
+	if len(events) == 0 {
+		return nil, short(fmt.Errorf("no session %s in the journal", printable(session)))
+	}
+	first := events[0]
+	p, err := h.app.draw(h.bank, first.Problem, first.Seed, strings.Fields(first.Given))
+	if err != nil {
+		return nil, err
+	}
+	if p.Hash != first.ScenarioHash {
+		return nil, short(fmt.Errorf("%s has changed since this was begun, so it cannot be gone on with; begin it anew", p.ID))
+	}
+	s, err := tutor.Resume(p, events)
+	if err != nil {
+		return nil, short(err)
+	}
+	return tutor.Sit(s, h.journal.Recorder(h.app.learner, session), events)
+}
+
+// unfinished lists what may be gone on with, as far as the bank still has it
+// unchanged.
+func (h *house) unfinished() ([]tutor.Unfinished, error) {
+	all, err := h.journal.Unfinished(h.app.learner)
+	if err != nil {
+		return nil, short(err)
+	}
+	var out []tutor.Unfinished
+	for _, u := range all {
+		s, err := h.bank.Scenario(u.Problem)
+		if err != nil || s.Hash != u.ScenarioHash || u.Attempts == 0 && u.Hints == 0 {
+			continue
+		}
+		out = append(out, tutor.Unfinished{Session: u.Session, Problem: u.Problem, Title: s.Title, Seed: u.Seed, At: u.Last})
+	}
+	return out, nil
+}

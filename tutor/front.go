@@ -1,0 +1,28 @@
+package tutor
+
+import (
+	"time"
+
+	"steelyard/problems"
+)
+
+// Unfinished is a problem that was left before its end.
+type Unfinished struct {
+	Session string
+	Problem string
+	Title   string
+	Seed    uint64
+	At      time.Time // of its last event
+}
+
+// House is what a front (the screen, the plain lines) asks of the rest of the
+// program: the bank, and the means to begin a problem or go on with one.
+type House struct {
+	Bank       *problems.Bank
+	Learner    string
+	Begin      func(id string, seed uint64) (*Desk, error)
+	Resume     func(session string) (*Desk, error)
+	Unfinished func() ([]Unfinished, error) // newest first
+	NewSeed    func() uint64
+	Notices    []string // said at once: a journal set aside, a scenario that could not be read
+}
