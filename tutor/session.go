@@ -270,11 +270,7 @@ func (s *Session) settle(t *Task, st Status, e Event) {
 		s.list, s.lines = nil, nil
 		s.listForces(e.Typed)
 	}
-	if n, err := s.problem.Table.Parse(e.Typed); err == nil && t.IsCell() {
-		t.Reads = notation.ReadBack(n, s.ASCII)
-	} else {
-		t.Reads = notation.Printable(e.Typed)
-	}
+	t.Reads = s.reads(t)
 	if st == Earned {
 		s.earned = append(s.earned, t.key())
 	}
@@ -288,6 +284,23 @@ func (s *Session) settle(t *Task, st Status, e Event) {
 	}
 	s.cover()
 	s.advance(t)
+}
+
+// reads is what was understood of a settled task's line.
+func (s *Session) reads(t *Task) string {
+	switch {
+	case t.IsCell():
+		if n, err := s.problem.Table.Parse(t.Typed); err == nil {
+			return notation.ReadBack(n, s.ASCII)
+		}
+	case t.Step == StepEquation:
+		return s.readEquation(t.Typed)
+	case t.Step == StepValue:
+		if q, err := s.problem.Table.ParseValue(t.Typed); err == nil {
+			return strings.TrimSpace(notation.ReadBack(q.Expr, s.ASCII) + " " + q.Unit.Name)
+		}
+	}
+	return notation.Printable(t.Typed)
 }
 
 // setPivot takes the learner's pivot and reports whether it is a new one.

@@ -12,6 +12,7 @@ import (
 	"steelyard/problems"
 	"steelyard/problems/figure"
 	"steelyard/problems/notation"
+	"steelyard/tutor/plain"
 )
 
 // discriminates makes every problem drawn here one whose numbers tell slips
@@ -144,16 +145,12 @@ func (a *app) showText(p *problems.Problem, answers bool) {
 		return
 	}
 	fmt.Fprintln(a.out)
-	for i := range p.Bodies {
-		for _, r := range shown.Rows {
-			label := r.Row
-			if r.Pivot != "" {
-				label = "moments about " + r.Pivot
-			}
-			fmt.Fprintf(w, "%s\t%s\n", label, a.line(r.Text))
+	for _, r := range shown.Rows {
+		label := r.Row
+		if r.Pivot != "" {
+			label = "moments about " + r.Pivot
 		}
-		_ = i
-		break
+		fmt.Fprintf(w, "%s\t%s\n", label, a.text(r.Text))
 	}
 	w.Flush()
 	fmt.Fprintln(a.out)
@@ -161,6 +158,14 @@ func (a *app) showText(p *problems.Problem, answers bool) {
 		fmt.Fprintf(w, "%s\t= %s %s\n", notation.Display(s.Symbol, a.ascii), problems.Figures(s.Value, 4), s.Unit)
 	}
 	w.Flush()
+}
+
+// text is a line as the terminal can show it.
+func (a *app) text(line string) string {
+	if a.ascii {
+		return plain.ASCII(line)
+	}
+	return line
 }
 
 // wrap breaks text into lines of at most width characters, at spaces.

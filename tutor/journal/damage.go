@@ -44,22 +44,17 @@ func orphanLog(path string) error {
 	return d
 }
 
-const (
-	moverWait  = 2 * time.Second  // for another program that is moving the file
-	moverStale = 10 * time.Second // after which that program must have died
-)
-
 // moveAside renames the damaged file and its companions and returns the new
 // path, or "" when another program has dealt with it already. Nothing is
 // overwritten.
 func (d *damage) moveAside(path string) (string, error) {
 	// Two programs may find the same damage. Without taking turns the slower
 	// could move aside the new journal that the faster has begun.
-	turn := path + ".moving"
-	if err := takeTurn(turn); err != nil {
+	giveUp, err := takeTurn(path)
+	if err != nil {
 		return "", err
 	}
-	defer os.Remove(turn)
+	defer giveUp()
 	if now, err := os.Stat(d.witness); err != nil || !os.SameFile(now, d.seen) {
 		return "", nil
 	}
@@ -76,7 +71,7 @@ func (d *damage) moveAside(path string) (string, error) {
 		case err == nil && moved == "":
 			moved = aside + suffix
 		case err != nil && !errors.Is(err, fs.ErrNotExist):
-			return moved, errors.New(reason(errors.Unwrap(err)))
+			return moved, err
 		}
 	}
 	return moved, nil
@@ -101,22 +96,28 @@ func taken(name string, suffixes []string) bool {
 	return false
 }
 
-// takeTurn makes the file turn, waiting for a program that has made it.
-func takeTurn(turn string) error {
-	for deadline := time.Now().Add(moverWait); ; time.Sleep(20 * time.Millisecond) {
+const (
+	turnStale = 3 * time.Second // after which the program whose turn it was has died
+	turnWait  = 6 * time.Second
+)
+
+// takeTurn waits until no other program is making or moving the file at path,
+// and keeps others from it until giveUp is called. A turn takes milliseconds.
+func takeTurn(path string) (giveUp func(), err error) {
+	turn := path + ".moving"
+	for deadline := time.Now().Add(turnWait); ; time.Sleep(10 * time.Millisecond) {
 		f, err := os.OpenFile(turn, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
 		if err == nil {
-			return f.Close()
+			f.Close()
+			return func() { os.Remove(turn) }, nil
 		}
 		if !errors.Is(err, fs.ErrExist) {
-			return errors.New(reason(err))
+			return nil, err
 		}
-		if info, err := os.Stat(turn); err == nil && time.Since(info.ModTime()) > moverStale {
+		if info, err := os.Stat(turn); err == nil && time.Since(info.ModTime()) > turnStale {
 			os.Remove(turn)
-			continue
-		}
-		if time.Now().After(deadline) {
-			return fmt.Errorf("another program is renaming it; if there is none, remove %s", quotePath(turn))
+		} else if time.Now().After(deadline) {
+			return nil, fmt.Errorf("another program is at work on it; if there is none, remove %s", quotePath(turn))
 		}
 	}
 }

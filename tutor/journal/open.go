@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"sync"
 	"time"
 )
 
@@ -71,22 +72,34 @@ func resolve(path string) (string, error) {
 // openStore opens what is at path, setting damaged files aside as it meets
 // them. Files above limit bytes are not read through.
 func openStore(path string, limit int64) (s *store, aside string, err error) {
-	for range 4 { // a spoilt log, then a spoilt file, then two lost races
+	opening.Lock()
+	defer opening.Unlock()
+	for range 8 { // a spoilt log, then a spoilt file, then lost races
 		s, err = attempt(path, limit)
+		if err == errMoved {
+			continue
+		}
 		var d *damage
 		if !errors.As(err, &d) {
 			return s, aside, err
 		}
 		moved, err := d.moveAside(path)
 		if err != nil {
-			return nil, aside, &DamagedError{Path: path, Reason: d.reason, Remedy: "it could not be renamed out of the way (" + err.Error() + "), so rename it yourself, or name another journal file", Err: err}
+			return nil, aside, &DamagedError{Path: path, Reason: d.reason, Remedy: "it could not be renamed out of the way (" + reason(err) + "), so rename it yourself, or name another journal file", Err: err}
 		}
 		if moved != "" {
 			aside = moved
 		}
 	}
-	return nil, aside, explain(path, "opening", fmt.Errorf("it was damaged each time it was looked at (%w); name another journal file", err))
+	return nil, aside, explain(path, "opening", fmt.Errorf("it changed each time it was looked at (%w); see what other program writes there, or name another journal file", err))
 }
+
+// opening lets one goroutine at a time open, check and move journals: the
+// locks between programs do not hold between goroutines of one.
+var opening sync.Mutex
+
+// errMoved says that the file was moved while it was being opened.
+var errMoved = errors.New("the file was moved while it was being opened")
 
 // attempt opens the file at path once, making it if need be. What it finds
 // damaged it reports as a *damage.
@@ -115,6 +128,9 @@ func attempt(path string, limit int64) (*store, error) {
 		return s, nil
 	}
 	db.Close()
+	if now, err := os.Stat(path); err != nil || !os.SameFile(now, info) {
+		return nil, errMoved
+	}
 	var d *damage
 	switch {
 	case errors.As(err, &d):
@@ -188,25 +204,42 @@ func makeFolder(dir string) error {
 // makeFile makes sure of a plain file at path, readable by the user alone if
 // it has to be made.
 func makeFile(path string) (os.FileInfo, error) {
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
-	if err == nil {
-		f.Close()
-		syncFolder(filepath.Dir(path))
+	info, err := os.Stat(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		if err := create(path); err != nil {
+			return nil, &UnwritableError{Path: path, Reason: "the file cannot be made (" + reason(err) + ")", Remedy: "make the folder writable, or name a journal file in another folder", Err: err}
+		}
+		info, err = os.Stat(path)
 	}
-	// Opened only when made: closing a file that is open as a database would
-	// let go of this process's locks on it.
-	info, statErr := os.Stat(path)
 	switch {
-	case statErr != nil && err != nil && !errors.Is(err, fs.ErrExist):
-		return nil, &UnwritableError{Path: path, Reason: "the file cannot be made (" + reason(err) + ")", Remedy: "make the folder writable, or name a journal file in another folder", Err: err}
-	case statErr != nil:
-		return nil, &UnwritableError{Path: path, Reason: "the file cannot be reached (" + reason(statErr) + ")", Remedy: "see to the permissions of the folder, or name another journal file", Err: statErr}
+	case err != nil:
+		return nil, &UnwritableError{Path: path, Reason: "the file cannot be reached (" + reason(err) + ")", Remedy: "see to the permissions of the folder, or name another journal file", Err: err}
 	case info.IsDir():
 		return nil, &UnwritableError{Path: path, Reason: "there is a folder of that name", Remedy: "move the folder away, or name another journal file"}
 	case !info.Mode().IsRegular():
 		return nil, &UnwritableError{Path: path, Reason: "it is a device or a pipe, not a file", Remedy: "name another journal file"}
 	}
 	return info, nil
+}
+
+// create makes an empty file, unless another program just did. It takes its
+// turn with programs that set files aside: one must not take the new file's
+// log for that of the damaged one.
+func create(path string) error {
+	giveUp, err := takeTurn(path)
+	if err != nil {
+		return err
+	}
+	defer giveUp()
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
+	if errors.Is(err, fs.ErrExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	syncFolder(filepath.Dir(path))
+	return f.Close()
 }
 
 // syncFolder makes a new name in dir outlast a power cut. Not every system can
@@ -221,8 +254,12 @@ func syncFolder(dir string) {
 // reason is what the system said, without the path that it said it of.
 func reason(err error) string {
 	var p *fs.PathError
-	if errors.As(err, &p) {
-		return p.Err.Error()
+	var l *os.LinkError
+	switch {
+	case errors.As(err, &p):
+		err = p.Err
+	case errors.As(err, &l):
+		err = l.Err
 	}
 	return err.Error()
 }

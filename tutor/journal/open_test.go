@@ -315,6 +315,46 @@ func TestDamagedFileOpenedByManyAtOnce(t *testing.T) {
 	}
 }
 
+// The same with programs, which have less in common than goroutines.
+func TestDamagedFileOpenedByManyPrograms(t *testing.T) {
+	for range 3 {
+		path := journalOf(t, 100)
+		spoil(t, path, func(b []byte) []byte { // found only when read through
+			copy(b[len(b)/2/4096*4096:], make([]byte, 4096))
+			return b
+		})
+		var want []string
+		var mu sync.Mutex
+		var wg sync.WaitGroup
+		for range 3 {
+			cmd, out := startChild(t, path, 20)
+			wg.Go(func() {
+				got := acknowledged(out)
+				if err := cmd.Wait(); err != nil {
+					t.Errorf("a program failed: %v", err)
+				}
+				mu.Lock()
+				defer mu.Unlock()
+				want = append(want, got...)
+			})
+		}
+		wg.Wait()
+		slices.Sort(want)
+		if got := ids(all(t, open(t, path), Filter{})); len(want) != 60 || !slices.Equal(got, want) {
+			t.Errorf("%d events in the new journal, %d acknowledged, want 60", len(got), len(want))
+		}
+		aside := 0
+		for _, name := range files(t, path) {
+			if regexp.MustCompile(`damaged-[-0-9]+$`).MatchString(name) {
+				aside++
+			}
+		}
+		if aside != 1 {
+			t.Errorf("%d set aside, want the damaged one alone: %q", aside, files(t, path))
+		}
+	}
+}
+
 // A program that died while renaming must not stop the next one for ever.
 func TestStaleTurn(t *testing.T) {
 	path := journalOf(t, 1)

@@ -90,13 +90,14 @@ type queryer interface {
 	QueryRow(query string, args ...any) *sql.Row
 }
 
+// identify asks in one statement, so that all of the answer is from one moment:
+// another program may be making the journal.
 func identify(q queryer) (id identity, err error) {
 	var tables int
-	err = errors.Join(
-		q.QueryRow("PRAGMA application_id").Scan(&id.application),
-		q.QueryRow("PRAGMA user_version").Scan(&id.version),
-		q.QueryRow("SELECT COUNT(*) FROM sqlite_schema").Scan(&tables),
-	)
+	err = q.QueryRow(`SELECT
+		(SELECT COUNT(*) FROM sqlite_schema),
+		(SELECT application_id FROM pragma_application_id),
+		(SELECT user_version FROM pragma_user_version)`).Scan(&tables, &id.application, &id.version)
 	id.empty = tables == 0
 	return id, err
 }

@@ -52,9 +52,9 @@ type talk struct {
 
 // say writes one line. What comes from outside must be printable already.
 func (t *talk) say(format string, args ...any) {
-	line := fmt.Sprintf(format, args...)
+	line := strings.TrimRight(fmt.Sprintf(format, args...), " ")
 	if t.o.ASCII {
-		line = ascii(line)
+		line = ASCII(line)
 	}
 	fmt.Fprintln(t.out, line)
 }
@@ -112,14 +112,14 @@ func (t *talk) choose() error {
 	}
 	for _, u := range unfinished {
 		offers = append(offers, func() (*tutor.Desk, error) { return t.o.House.Resume(u.Session) })
-		t.say("%d. Go on with: %s, seed %d.", len(offers), notation.Printable(u.Title), u.Seed)
+		t.say("%d. Go on with %s, seed %d.", len(offers), notation.Printable(u.Title), u.Seed)
 	}
 	ids := map[string]func() (*tutor.Desk, error){}
 	for _, s := range t.o.House.Bank.Scenarios {
 		begin := func() (*tutor.Desk, error) { return t.o.House.Begin(s.ID, t.o.House.NewSeed()) }
 		offers = append(offers, begin)
 		ids[s.ID] = begin
-		t.say("%d. %s: %s. Level %d.", len(offers), notation.Printable(s.Family), notation.Printable(s.Title), s.Level)
+		t.say("%d. %s, of the family %s, level %d. Its name is %s.", len(offers), notation.Printable(s.Title), notation.Printable(s.Family), s.Level, s.ID)
 	}
 	for {
 		line, err := t.read("Which problem? ")
@@ -232,7 +232,7 @@ func (t *talk) finish() error {
 	p := t.desk.Problem()
 	for _, u := range p.Unknowns {
 		task := t.desk.Find(tutor.StepValue, u.Symbol)
-		t.say("%s: yours %s, reference %s.", notation.Display(u.Symbol, t.o.ASCII), notation.Printable(task.Typed),
+		t.say("%s: yours %s, reference %s.", notation.Display(u.Symbol, t.o.ASCII), task.Reads,
 			strings.TrimSpace(problems.Figures(p.In(u.Index, u.Unit)*t.desk.Grader().Frame().Sense(u.Symbol), 4)+" "+u.Unit.Name))
 	}
 	for {

@@ -196,9 +196,9 @@ func state(task *tutor.Task) string {
 var plainer = strings.NewReplacer("−", "-", "·", "*", "α", "alpha", "θ", "theta", "μ", "mu", "°", " deg", "²", "^2", "³", "^3",
 	"₀", "_0", "₁", "_1", "₂", "_2", "₃", "_3", "√", "sqrt", "½", "1/2", "…", "...", "≤", "<=", "≥", ">=", "π", "pi")
 
-// ascii makes a line safe for a terminal without Unicode: known signs are
+// ASCII makes a line safe for a terminal without Unicode: known signs are
 // spelled, others are shown by their numbers.
-func ascii(line string) string {
+func ASCII(line string) string {
 	line = plainer.Replace(line)
 	var b strings.Builder
 	for _, r := range line {
