@@ -44,7 +44,15 @@ const (
 	sinAtom
 	cosAtom
 	opaqueAtom
+	tanAtom // in texts only
 )
+
+var functionOf = map[atomKind]string{sinAtom: "sin", cosAtom: "cos", tanAtom: "tan"}
+
+// function is the name of the function a is, or "".
+func (a *Atom) function() string { return functionOf[a.kind] }
+
+func (a *Atom) isTrig() bool { return a.function() != "" }
 
 // Const is the number v as a sum.
 func Const(v float64) Sum {
@@ -68,31 +76,92 @@ func (s Sum) IsZero() bool { return len(s) == 0 }
 
 // Plus is s + t with like products gathered.
 func (s Sum) Plus(t Sum) Sum {
-	out := slices.Clone(s)
+	g := gathering{out: slices.Clone(s)}
 	for _, p := range t {
-		key := p.key()
-		i := slices.IndexFunc(out, func(q Product) bool { return q.key() == key })
-		if i < 0 {
-			out = append(out, p)
-			continue
-		}
-		out[i].Coef += p.Coef
-		if math.Abs(out[i].Coef) < 1e-12 {
-			out = slices.Delete(out, i, i+1)
-		}
+		g.add(p)
 	}
-	return out
+	return g.out
 }
 
 // Times is s t, multiplied out, with the factors of s first.
 func (s Sum) Times(t Sum) Sum {
-	var out Sum
+	var g gathering
 	for _, p := range s {
 		for _, q := range t {
-			out = out.Plus(Sum{p.times(q)})
+			g.add(p.times(q))
 		}
 	}
-	return out
+	return g.out
+}
+
+// gathering adds products to a sum, like to like. Short sums are searched;
+// long ones are indexed, so that no file can make the algebra slow.
+type gathering struct {
+	out   Sum
+	index map[string]int // key -> place in out; nil while out is short
+}
+
+const short = 16
+
+func (g *gathering) add(p Product) {
+	if p.Coef == 0 {
+		return
+	}
+	i := g.find(p)
+	if i < 0 {
+		g.out = append(g.out, p)
+		if g.index != nil {
+			g.index[p.key()] = len(g.out) - 1
+		}
+		return
+	}
+	was := math.Abs(g.out[i].Coef)
+	g.out[i].Coef += p.Coef
+	// What rounding leaves of a difference of equals is no term.
+	if math.Abs(g.out[i].Coef) <= 1e-12*max(was, math.Abs(p.Coef)) {
+		g.out = slices.Delete(g.out, i, i+1)
+		g.index = nil
+	}
+}
+
+func (g *gathering) find(p Product) int {
+	if len(g.out) <= short {
+		return slices.IndexFunc(g.out, p.like)
+	}
+	if g.index == nil {
+		g.index = make(map[string]int, len(g.out))
+		for i, q := range g.out {
+			g.index[q.key()] = i
+		}
+	}
+	if i, ok := g.index[p.key()]; ok {
+		return i
+	}
+	return -1
+}
+
+// like reports whether p and q differ in their coefficients alone.
+func (p Product) like(q Product) bool {
+	if len(p.Factors) != len(q.Factors) {
+		return false
+	}
+	for i := range p.Factors {
+		f := &p.Factors[i]
+		if q.power(&f.Atom) != f.Power {
+			return false
+		}
+	}
+	return true
+}
+
+// power is the power of an atom in p, or 0.
+func (p Product) power(a *Atom) int {
+	for i := range p.Factors {
+		if p.Factors[i].Atom.name == a.name {
+			return p.Factors[i].Power
+		}
+	}
+	return 0
 }
 
 // Scale is k s.
@@ -218,6 +287,10 @@ func (a *Atom) uses(i int) bool {
 	return slices.Contains(notation.Symbols(a.node), i)
 }
 
+// maxTerms is the most terms that reading an expression may multiply out to:
+// (a + b)(c + d)... doubles with every bracket. What is larger stays opaque.
+const maxTerms = 32
+
 // FromNode reads a parsed expression as a sum. What the algebra does not know
 // how to multiply out (a root, a quotient by a sum) stays one opaque atom.
 func FromNode(n notation.Node) Sum {
@@ -233,46 +306,64 @@ func FromNode(n notation.Node) Sum {
 			return s
 		}
 	case *notation.Call:
-		if a, ok := AngleFromNode(n.Arg); ok {
-			sin, cos := Sin(a), Cos(a)
-			switch {
-			case n.Func == "sin":
-				return sin
-			case n.Func == "cos":
-				return cos
-			case n.Func == "tan" && len(cos) == 1:
-				return sin.Over(cos) // so that tan α cos α is sin α
-			}
+		if s, ok := call(n); ok {
+			return s
 		}
 	}
+	return opaque(n)
+}
+
+func opaque(n notation.Node) Sum {
 	return ofAtom(Atom{kind: opaqueAtom, node: n, name: n.String()})
+}
+
+func call(n *notation.Call) (Sum, bool) {
+	a, ok := linear(n.Arg, 180/math.Pi)
+	if !ok {
+		return nil, false
+	}
+	sin, cos := Sin(a), Cos(a)
+	switch {
+	case n.Func == "sin":
+		return sin, true
+	case n.Func == "cos":
+		return cos, true
+	case n.Func == "tan" && len(cos) == 1:
+		return sin.Over(cos), true // so that tan α cos α is sin α
+	}
+	return nil, false
 }
 
 func binary(n *notation.Binary) (Sum, bool) {
 	l, r := FromNode(n.Left), FromNode(n.Right)
 	switch n.Op {
 	case '+':
-		return l.Plus(r), true
+		return l.Plus(r), len(l)+len(r) <= maxTerms
 	case '-':
-		return l.Minus(r), true
+		return l.Minus(r), len(l)+len(r) <= maxTerms
 	case '*':
+		if len(l)*len(r) > maxTerms {
+			return nil, false
+		}
 		return l.Times(r), true
 	case '/':
-		if len(r) == 1 {
-			return l.Times(Sum{r[0].inverse()}), true
+		if len(r) == 0 {
+			return nil, false // a division by zero is kept as it was written
 		}
-		whole := ofAtom(Atom{kind: opaqueAtom, node: n.Right, name: n.Right.String()})
-		return l.Times(Sum{whole[0].inverse()}), len(r) > 1
+		if len(r) > 1 {
+			r = opaque(n.Right)
+		}
+		return l.Over(r), true
 	case '^':
 		e, ok := n.Right.(*notation.Number)
-		if !ok || e.Value != math.Trunc(e.Value) || math.Abs(e.Value) > 4 || len(l) != 1 {
+		if !ok || e.Value != math.Trunc(e.Value) || e.Value == 0 || math.Abs(e.Value) > 4 || len(l) != 1 {
 			return nil, false
 		}
 		p := Product{Coef: math.Pow(l[0].Coef, e.Value), Factors: slices.Clone(l[0].Factors)}
 		for i := range p.Factors {
 			p.Factors[i].Power *= int(e.Value)
 		}
-		return Sum{p}, e.Value != 0
+		return Sum{p}, true
 	}
 	return nil, false
 }
@@ -285,12 +376,10 @@ func (p Product) inverse() Product {
 	return out
 }
 
-// Over is s / t for a t of one term; other quotients stay opaque.
+// Over is s / t. A t of more than one term is divided by whole.
 func (s Sum) Over(t Sum) Sum {
-	if len(t) == 1 {
-		return s.Times(Sum{t[0].inverse()})
+	if len(t) != 1 {
+		t = opaque(t.node())
 	}
-	n := t.node()
-	whole := ofAtom(Atom{kind: opaqueAtom, node: n, name: n.String()})
-	return s.Times(Sum{whole[0].inverse()})
+	return s.Times(Sum{t[0].inverse()})
 }

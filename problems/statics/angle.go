@@ -9,8 +9,9 @@ import (
 	"steelyard/problems/notation"
 )
 
-// Angle is a linear form: degrees plus multiples of angle symbols,
-// anticlockwise from +x. Kept so, sin(180° - α) can read sin α.
+// Angle is a linear form: degrees plus multiples of angle symbols, in the
+// order of the table, anticlockwise from +x. Kept so, sin(180° - α) can read
+// sin α.
 type Angle struct {
 	Degrees float64
 	Terms   []AngleTerm
@@ -41,11 +42,15 @@ func (a Angle) Plus(b Angle) Angle {
 	for _, t := range b.Terms {
 		i := slices.IndexFunc(out.Terms, func(u AngleTerm) bool { return u.Index == t.Index })
 		if i < 0 {
-			out.Terms = append(out.Terms, t)
+			at := slices.IndexFunc(out.Terms, func(u AngleTerm) bool { return u.Index > t.Index })
+			if at < 0 {
+				at = len(out.Terms)
+			}
+			out.Terms = slices.Insert(out.Terms, at, t)
 			continue
 		}
 		out.Terms[i].Coef += t.Coef
-		if out.Terms[i].Coef == 0 {
+		if math.Abs(out.Terms[i].Coef) < 1e-12 { // 1/3 + 2/3 - 1
 			out.Terms = slices.Delete(out.Terms, i, i+1)
 		}
 	}
@@ -58,7 +63,7 @@ func (a Angle) Minus(b Angle) Angle { return a.Plus(b.scale(-1)) }
 // Equal reports whether a and b are the same form, whole turns aside.
 func (a Angle) Equal(b Angle) bool {
 	d := a.Minus(b)
-	return len(d.Terms) == 0 && math.Mod(d.Degrees, 360) == 0
+	return len(d.Terms) == 0 && math.Abs(math.Remainder(d.Degrees, 360)) < 1e-9
 }
 
 func (a Angle) scale(k float64) Angle {
@@ -75,44 +80,71 @@ func (a Angle) uses(i int) bool {
 
 // AngleFromNode reads an expression as a linear form in symbols, or says it is
 // not one. Bare numbers are degrees.
-func AngleFromNode(n notation.Node) (Angle, bool) {
+func AngleFromNode(n notation.Node) (Angle, bool) { return linear(n, 1) }
+
+// linear is AngleFromNode with a bare number worth so many degrees: inside a
+// sine the notation has marked the numbers that are degrees, and what is still
+// bare is radians.
+func linear(n notation.Node, bare float64) (Angle, bool) {
 	switch n := n.(type) {
 	case *notation.Number:
-		return Deg(n.Value), true
+		return Deg(n.Value * bare), true
 	case *notation.Angle:
-		v, ok := n.Operand.(*notation.Number)
-		if !ok {
-			return Angle{}, false
-		}
+		v, ok := scalar(n.Operand)
 		if n.Degrees {
-			return Deg(v.Value), true
+			return Deg(v), ok
 		}
-		return Deg(v.Value * 180 / math.Pi), true
+		return Deg(v * 180 / math.Pi), ok
 	case *notation.Symbol:
 		return Angle{Terms: []AngleTerm{{1, n.Index, n.Name}}}, true
 	case *notation.Unary:
-		a, ok := AngleFromNode(n.Operand)
+		a, ok := linear(n.Operand, bare)
 		return a.scale(-1), ok
 	case *notation.Binary:
-		l, lok := AngleFromNode(n.Left)
-		r, rok := AngleFromNode(n.Right)
-		if !lok || !rok {
-			return Angle{}, false
-		}
-		switch {
-		case n.Op == '+':
-			return l.Plus(r), true
-		case n.Op == '-':
-			return l.Minus(r), true
-		case n.Op == '*' && len(l.Terms) == 0:
-			return r.scale(l.Degrees), true
-		case n.Op == '*' && len(r.Terms) == 0:
-			return l.scale(r.Degrees), true
-		case n.Op == '/' && len(r.Terms) == 0 && r.Degrees != 0:
-			return l.scale(1 / r.Degrees), true
-		}
+		return linearBinary(n, bare)
 	}
 	return Angle{}, false
+}
+
+func linearBinary(n *notation.Binary, bare float64) (Angle, bool) {
+	switch n.Op {
+	case '+', '-':
+		l, lok := linear(n.Left, bare)
+		r, rok := linear(n.Right, bare)
+		if n.Op == '-' {
+			r = r.scale(-1)
+		}
+		return l.Plus(r), lok && rok
+	case '*':
+		if k, ok := scalar(n.Left); ok {
+			a, ok := linear(n.Right, bare)
+			return a.scale(k), ok
+		}
+		k, kok := scalar(n.Right)
+		a, ok := linear(n.Left, bare)
+		return a.scale(k), kok && ok
+	case '/':
+		k, kok := scalar(n.Right)
+		a, ok := linear(n.Left, bare)
+		return a.scale(1 / k), kok && ok && k != 0
+	}
+	return Angle{}, false
+}
+
+// scalar is the value of an expression of plain numbers.
+func scalar(n notation.Node) (float64, bool) {
+	switch n := n.(type) {
+	case *notation.Number:
+		return n.Value, true
+	case *notation.Unary:
+		v, ok := scalar(n.Operand)
+		return -v, ok
+	case *notation.Binary:
+		_, lok := scalar(n.Left)
+		_, rok := scalar(n.Right)
+		return notation.Value(n, nil), lok && rok
+	}
+	return 0, false
 }
 
 // Sin is the sine of a with quarter turns taken out: sin(180° - α) is sin α,
@@ -194,7 +226,18 @@ func (a Angle) text(ascii bool) string {
 	return b.String()
 }
 
-func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+// number writes v to the last digit that is not the dust of arithmetic.
+func number(v float64) string {
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 14, 64), 64)
+	if err != nil {
+		rounded = v
+	}
+	format := byte('f')
+	if a := math.Abs(rounded); a != 0 && (a < 1e-6 || a >= 1e15) {
+		format = 'e'
+	}
+	return strconv.FormatFloat(rounded, format, -1, 64)
+}
 
 func minus(ascii bool) string {
 	if ascii {

@@ -1,10 +1,12 @@
 package statics
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"steelyard/problems/notation"
@@ -31,8 +33,9 @@ type System struct {
 	Names    []string // of Unknowns, then of Search
 	Unknowns []int
 	Defs     []Definition
-	Search   int // table index, or -1
-	Lo, Hi   Sum // bracket for Search
+	Search   int           // table index, or -1
+	Lo, Hi   Sum           // bracket for Search
+	Unit     notation.Unit // of Search, for messages
 }
 
 // Solution says how well the unknowns are fixed.
@@ -49,46 +52,42 @@ type RedundantError struct {
 }
 
 func (e *RedundantError) Error() string {
+	if len(e.Surplus) == 1 {
+		return fmt.Sprintf("the equations fix %d of %d unknowns: nothing in them fixes %s; give its value, or a support that needs it", e.Rank, e.Unknowns, e.Surplus[0])
+	}
 	return fmt.Sprintf("redundant supports: the equations fix %d of %d unknowns, and %s cannot be told apart; remove %d of these supports, or give one value",
 		e.Rank, e.Unknowns, strings.Join(e.Surplus, ", "), e.Unknowns-e.Rank)
 }
 
 // MechanismError reports a motion that nothing prevents.
 type MechanismError struct {
-	Free string // "moving along x", "turning", ...
+	Free string // "moving along x", "turning about A", ...
 }
 
 func (e *MechanismError) Error() string {
 	return "a mechanism: nothing prevents it from " + e.Free + "; add a support, or a load that balances"
 }
 
-// RootError reports that the searched unknown has no value in its bracket
-// that satisfies the rows, or more than one.
-type RootError struct {
-	Name   string
-	Roots  []float64
-	Lo, Hi float64
-}
-
-func (e *RootError) Error() string {
-	if len(e.Roots) == 0 {
-		return fmt.Sprintf("no value of %s from %.4g to %.4g balances the rows", e.Name, e.Lo, e.Hi)
-	}
-	return fmt.Sprintf("%d values of %s from %.4g to %.4g balance the rows (%.4g)", len(e.Roots), e.Name, e.Lo, e.Hi, e.Roots)
-}
-
 // Solve finds the unknowns and writes them, and what depends on them, into
 // values (by table index; the givens must be set). The linear part is the
 // singular value decomposition of the row matrix scaled by rows and columns
-// (gonum mat.SVD), so that rank and condition come with the solution.
+// (gonum mat.SVD), so that rank and condition come with the solution. The
+// error may be a [RedundantError], a [MechanismError] or a [RootError].
 func (s *System) Solve(values []float64) (Solution, error) {
 	if s.Search >= 0 {
 		if err := s.search(values); err != nil {
 			return Solution{}, err
 		}
 	}
-	a, b := s.matrix(values)
-	return s.linear(a, b, values)
+	sol, err := s.linear(values)
+	if err != nil {
+		return sol, err
+	}
+	if sol.Residual = s.residual(values); !(sol.Residual < 1e-6) {
+		return sol, fmt.Errorf("the rows are not linear in %s: a sum is off by %.2g of its largest term; only one unknown may enter otherwise, with a range to search",
+			strings.Join(s.Names, ", "), sol.Residual)
+	}
+	return sol, nil
 }
 
 // matrix probes the rows: b is minus the rows with every unknown zero, and a
@@ -96,86 +95,88 @@ func (s *System) Solve(values []float64) (Solution, error) {
 func (s *System) matrix(values []float64) (a *mat.Dense, b *mat.VecDense) {
 	m, n := len(s.Rows), len(s.Unknowns)
 	a, b = mat.NewDense(m, max(n, 1), nil), mat.NewVecDense(m, nil)
-	set := func(k int) {
-		for j, u := range s.Unknowns {
-			values[u] = 0
-			if j == k {
-				values[u] = 1
-			}
-		}
+	for _, u := range s.Unknowns {
+		values[u] = 0
+	}
+	Define(s.Defs, values)
+	for i := range s.Rows {
+		b.SetVec(i, -s.Rows[i].eval(values))
+	}
+	for j, u := range s.Unknowns {
+		values[u] = 1
 		Define(s.Defs, values)
-	}
-	set(-1)
-	for i, r := range s.Rows {
-		b.SetVec(i, -r.eval(values))
-	}
-	for j := range n {
-		set(j)
-		for i, r := range s.Rows {
-			a.Set(i, j, r.eval(values)+b.AtVec(i))
+		for i := range s.Rows {
+			a.Set(i, j, s.Rows[i].eval(values)+b.AtVec(i))
 		}
+		values[u] = 0
 	}
 	return a, b
 }
 
 func (r *Row) eval(values []float64) float64 {
-	var v float64
+	sum, _ := r.terms(values)
+	return sum
+}
+
+// terms are the sum of the row's terms, and the size of the largest.
+func (r *Row) terms(values []float64) (sum, largest float64) {
 	for i := range r.Cells {
 		c := &r.Cells[i]
 		if len(c.Coef) > 0 {
-			v += c.Coef.Eval(values) * c.Magnitude.Eval(values)
+			t := c.Coef.Eval(values) * c.Magnitude.Eval(values)
+			sum, largest = sum+t, max(largest, math.Abs(t))
 		}
 	}
-	return v
+	return sum, largest
+}
+
+// residual is the largest |row sum| over the row's largest term. A row whose
+// terms are all rounding, beside the other rows, counts as kept.
+func (s *System) residual(values []float64) float64 {
+	var worst, all float64
+	for i := range s.Rows {
+		_, largest := s.Rows[i].terms(values)
+		all = max(all, largest)
+	}
+	for i := range s.Rows {
+		if sum, largest := s.Rows[i].terms(values); largest > 1e-9*all {
+			worst = max(worst, math.Abs(sum)/largest)
+		}
+	}
+	return worst
 }
 
 // tiny is what rounding may leave of a zero entry (N or m).
 const tiny = 1e-12
 
-func (s *System) linear(a *mat.Dense, b *mat.VecDense, values []float64) (Solution, error) {
-	m, n := len(s.Rows), len(s.Unknowns)
-	rows := s.scales(a)
-	cols := make([]float64, n)
-	for i := range m {
-		b.SetVec(i, b.AtVec(i)/rows[i])
-		for j := range n {
-			v := a.At(i, j) / rows[i]
-			a.Set(i, j, v)
-			cols[j] = max(cols[j], math.Abs(v))
-		}
+func (s *System) linear(values []float64) (Solution, error) {
+	if len(s.Unknowns) == 0 {
+		return Solution{}, s.balanced(values)
 	}
-	for j := range n {
-		if cols[j] < tiny {
-			cols[j] = 1
-		}
-		for i := range m {
-			a.Set(i, j, a.At(i, j)/cols[j])
-		}
+	a, b := s.matrix(values)
+	if bad := mat.Sum(a) + mat.Sum(b); math.IsNaN(bad) || math.IsInf(bad, 0) {
+		return Solution{}, errors.New("a row has no finite value at these givens; look for a division by zero or an extreme value")
 	}
+	rows, cols := scale(a, b)
 	var svd mat.SVD
 	if !svd.Factorize(a, mat.SVDFull) {
-		return Solution{}, fmt.Errorf("the rows' singular values do not converge; check the givens for extreme values")
+		return Solution{}, errors.New("the rows' singular values do not converge; check the givens for extreme values")
 	}
 	sv := svd.Values(nil)
 	sol := Solution{Rank: svd.Rank(1e-9)}
-	if sol.Rank > 0 && sol.Rank <= len(sv) {
+	if sol.Rank > 0 {
 		sol.Condition = sv[0] / sv[sol.Rank-1]
 	}
-	if sol.Rank < n {
+	if sol.Rank < len(s.Unknowns) {
 		return sol, s.redundant(&svd, sol.Rank)
 	}
-	var x mat.VecDense
-	if sol.Rank > 0 {
-		svd.SolveVecTo(&x, b, sol.Rank)
-	}
-	var left mat.VecDense
+	var x, left mat.VecDense
+	svd.SolveVecTo(&x, b, sol.Rank)
 	left.MulVec(a, &x)
 	left.SubVec(b, &left)
-	for i := range m {
-		sol.Residual = max(sol.Residual, math.Abs(left.AtVec(i)))
-	}
-	if sol.Residual > 1e-7*max(mat.Norm(b, math.Inf(1)), mat.Norm(&x, math.Inf(1))) {
-		return sol, s.mechanism(&left)
+	if mat.Norm(&left, math.Inf(1)) > 1e-7*max(mat.Norm(b, math.Inf(1)), mat.Norm(&x, math.Inf(1))) {
+		left.ScaleVec(-1, &left) // the sums that are left, rather than what they lack
+		return sol, s.mechanism(&left, rows)
 	}
 	for j, u := range s.Unknowns {
 		values[u] = x.AtVec(j) / cols[j]
@@ -184,21 +185,52 @@ func (s *System) linear(a *mat.Dense, b *mat.VecDense, values []float64) (Soluti
 	return sol, nil
 }
 
-// scales gives each row's largest entry, so that newtons and newton metres
-// weigh alike; 1 for a row of zeros.
-func (s *System) scales(a *mat.Dense) []float64 {
-	rows := make([]float64, len(s.Rows))
-	for i := range rows {
-		big := 0.0
-		for j := range s.Unknowns {
-			big = max(big, math.Abs(a.At(i, j)))
+// balanced is linear with nothing to solve for: the rows must vanish as they
+// are.
+func (s *System) balanced(values []float64) error {
+	Define(s.Defs, values)
+	left, ones := mat.NewVecDense(len(s.Rows), nil), make([]float64, len(s.Rows))
+	out := false
+	for i := range s.Rows {
+		ones[i] = 1
+		if sum, largest := s.Rows[i].terms(values); math.Abs(sum) > 1e-7*largest {
+			left.SetVec(i, sum)
+			out = true
 		}
-		if big < tiny {
-			big = 1
-		}
-		rows[i] = big
 	}
-	return rows
+	if out {
+		return s.mechanism(left, ones)
+	}
+	return nil
+}
+
+// scale divides each row of a and b by the row's largest coefficient, so that
+// newtons and newton metres weigh alike, then each column of a by its own. It
+// returns the divisors; that of zeros is 1.
+func scale(a *mat.Dense, b *mat.VecDense) (rows, cols []float64) {
+	m, n := a.Dims()
+	rows, cols = make([]float64, m), make([]float64, n)
+	for i := range m {
+		rows[i] = largest(a.RawRowView(i))
+		b.SetVec(i, b.AtVec(i)/rows[i])
+		for j := range n {
+			a.Set(i, j, a.At(i, j)/rows[i])
+		}
+	}
+	for j := range n {
+		cols[j] = largest(mat.Col(nil, j, a))
+		for i := range m {
+			a.Set(i, j, a.At(i, j)/cols[j])
+		}
+	}
+	return rows, cols
+}
+
+func largest(v []float64) float64 {
+	if big := floats.Norm(v, math.Inf(1)); big >= tiny {
+		return big
+	}
+	return 1
 }
 
 // redundant names the unknowns that take part in the null space.
@@ -217,112 +249,72 @@ func (s *System) redundant(svd *mat.SVD, rank int) error {
 	return e
 }
 
-// mechanism names the motion whose virtual work does not vanish: the rows left
-// unsatisfied.
-func (s *System) mechanism(left *mat.VecDense) error {
-	words := map[RowKind]string{RowX: "moving along x", RowY: "moving along y", RowMoment: "turning"}
-	var free []string
+// mechanism names the motion that nothing prevents. What least squares leave
+// of the rows does no work with any reaction (it is orthogonal to every
+// column), so it is itself such a motion, the way the loads push: their work on
+// it is (x sum) u + (y sum) v + (moment) omega, with u, v the pivot's velocity.
+func (s *System) mechanism(left *mat.VecDense, scales []float64) error {
+	var order []string
+	motions := map[string]*motion{}
 	for i, r := range s.Rows {
-		if math.Abs(left.AtVec(i)) > 1e-7 {
-			free = append(free, words[r.Kind])
+		m := motions[r.Body]
+		if m == nil {
+			m = &motion{}
+			motions[r.Body], order = m, append(order, r.Body)
+		}
+		m.add(r, left.AtVec(i)/scales[i])
+	}
+	fastest := 0.0
+	for _, m := range motions {
+		fastest = max(fastest, math.Abs(m.u), math.Abs(m.v), math.Abs(m.turn))
+	}
+	var free []string
+	for _, name := range order {
+		if words := motions[name].words(1e-6 * fastest); words != "" {
+			if len(order) > 1 {
+				words += " (" + name + ")"
+			}
+			free = append(free, words)
 		}
 	}
 	return &MechanismError{strings.Join(free, " and ")}
 }
 
-// search finds the one value of s.Search in its bracket at which the rows have
-// a solution: where det[a|b] changes sign. Sign changes are found on a grid and
-// closed by the Illinois variant of false position (Dowell and Jarratt, BIT 11,
-// 1971, from memory).
-func (s *System) search(values []float64) error {
-	const steps = 24
-	lo, hi := s.Lo.Eval(values), s.Hi.Eval(values)
-	name := s.Names[len(s.Names)-1]
-	if !(hi > lo) {
-		return fmt.Errorf("the range of %s is empty: from %.4g to %.4g", name, lo, hi)
-	}
-	f := func(z float64) float64 {
-		values[s.Search] = z
-		return s.determinant(values)
-	}
-	var roots []float64
-	// The ends are left out by a hair: at a limit (a distance of zero) a row
-	// may vanish for reasons of its own.
-	eps := (hi - lo) * 1e-9
-	z0, f0 := lo+eps, f(lo+eps)
-	for k := 1; k <= steps; k++ {
-		z1 := lo + (hi-lo)*float64(k)/steps
-		if k == steps {
-			z1 = hi - eps
-		}
-		f1 := f(z1)
-		if math.IsNaN(f0) || math.IsNaN(f1) {
-			z0, f0 = z1, f1
-			continue
-		}
-		if f0 == 0 || f0*f1 < 0 {
-			roots = append(roots, illinois(f, z0, z1, f0, f1))
-		}
-		z0, f0 = z1, f1
-	}
-	if len(roots) != 1 {
-		return &RootError{name, roots, lo, hi}
-	}
-	values[s.Search] = roots[0]
-	return nil
+// motion is a rigid body's velocity: of its pivot, and its turning.
+type motion struct {
+	u, v, turn float64
+	pivot      string
 }
 
-// determinant is det[a|b] over the rows that are not identically zero, or NaN
-// if that is not square.
-func (s *System) determinant(values []float64) float64 {
-	a, b := s.matrix(values)
-	m, n := len(s.Rows), len(s.Unknowns)
-	square := mat.NewDense(n+1, n+1, nil)
-	k := 0
-	for i := range m {
-		if s.Rows[i].blank() {
-			continue
-		}
-		if k > n {
-			return math.NaN()
-		}
-		for j := range n {
-			square.Set(k, j, a.At(i, j))
-		}
-		square.Set(k, n, b.AtVec(i))
-		k++
+func (m *motion) add(r Row, rate float64) {
+	switch r.Kind {
+	case RowX:
+		m.u = rate
+	case RowY:
+		m.v = rate
+	case RowMoment:
+		m.turn, m.pivot = rate, r.Pivot
 	}
-	if k != n+1 {
-		return math.NaN()
-	}
-	return mat.Det(square)
 }
 
-func (r *Row) blank() bool {
-	for _, c := range r.Cells {
-		if !c.Coef.IsZero() {
-			return false
-		}
+// words names the motion; what is slower than hair is rest.
+func (m *motion) words(hair float64) string {
+	u, v, turn := math.Abs(m.u) > hair, math.Abs(m.v) > hair, math.Abs(m.turn) > hair
+	switch {
+	case turn && !u && !v:
+		return "turning about " + m.pivot
+	case turn:
+		// The point at rest: the velocity there, pivot's plus turn times arm, is zero.
+		return fmt.Sprintf("turning about the point (%.3g, %.3g) m from %s", round3(-m.v/m.turn), round3(m.u/m.turn), m.pivot)
+	case u && v:
+		return fmt.Sprintf("moving at %.3g degrees from x", math.Atan2(m.v, m.u)*180/math.Pi)
+	case u:
+		return "moving along x"
+	case v:
+		return "moving along y"
 	}
-	return true
+	return ""
 }
 
-func illinois(f func(float64) float64, a, b, fa, fb float64) float64 {
-	if fa == 0 {
-		return a
-	}
-	for range 100 {
-		c := b - fb*(b-a)/(fb-fa)
-		fc := f(c)
-		if fc == 0 || math.Abs(b-a) <= 1e-14*math.Abs(b) || math.Abs(c-b) <= 1e-15*math.Abs(c) {
-			return c
-		}
-		if fc*fb < 0 {
-			a, fa = b, fb
-		} else {
-			fa /= 2
-		}
-		b, fb = c, fc
-	}
-	return b
-}
+// round3 keeps -0 and dust out of a message.
+func round3(v float64) float64 { return math.Round(v*1e3)/1e3 + 0 }
