@@ -2,6 +2,7 @@ package problems
 
 import (
 	"math"
+	"strconv"
 
 	"steelyard/problems/notation"
 	"steelyard/problems/statics"
@@ -99,18 +100,25 @@ func standardUnit(u notation.Unit) notation.Unit {
 	return u
 }
 
+// clean takes away the last digits, which rounding in the solution fills with
+// dust: twelve significant ones are kept.
+func clean(v float64) float64 {
+	out, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'e', 11, 64), 64)
+	return out
+}
+
 // Show is the problem with its solution: the rows along x and y, and the
 // moment row about every point of each body.
 func (p *Problem) Show() Shown {
 	s := Shown{Problem: p.ID, Seed: p.Seed, Title: p.Title}
 	for _, g := range p.Givens {
 		u := standardUnit(g.Unit)
-		s.Givens = append(s.Givens, ShownGiven{g.Symbol, p.In(g.Index, u), u.Name, g.Meaning})
+		s.Givens = append(s.Givens, ShownGiven{g.Symbol, clean(p.In(g.Index, u)), u.Name, g.Meaning})
 	}
 	for _, x := range p.Unknowns {
 		u := standardUnit(x.Unit)
 		s.Unknowns = append(s.Unknowns, ShownUnknown{x.Symbol, u.Name, x.Meaning})
-		s.Solution = append(s.Solution, ShownValue{x.Symbol, p.Values[x.Index] / u.Factor, u.Name})
+		s.Solution = append(s.Solution, ShownValue{x.Symbol, clean(p.Values[x.Index] / u.Factor), u.Name})
 	}
 	for i := range p.Bodies {
 		b := &p.Bodies[i]
@@ -134,15 +142,15 @@ func (p *Problem) showBody(b *statics.Body) ShownBody {
 	for _, pt := range b.Points {
 		if !pt.Mark {
 			x, y := pt.XY(p.Values)
-			out.Points = append(out.Points, ShownPoint{pt.Name, x, y})
+			out.Points = append(out.Points, ShownPoint{pt.Name, clean(x), clean(y)})
 		}
 	}
 	for _, f := range b.Forces {
 		deg := f.Dir.Radians(p.Values) * 180 / math.Pi
-		out.Forces = append(out.Forces, ShownForce{f.Symbol, f.At, deg, string(f.Kind), f.Magnitude.Eval(p.Values)})
+		out.Forces = append(out.Forces, ShownForce{f.Symbol, f.At, clean(deg), string(f.Kind), clean(f.Magnitude.Eval(p.Values))})
 	}
 	for _, c := range b.Couples {
-		out.Couples = append(out.Couples, ShownCouple{c.Symbol, c.Sense * c.Magnitude.Eval(p.Values)})
+		out.Couples = append(out.Couples, ShownCouple{c.Symbol, clean(c.Sense * c.Magnitude.Eval(p.Values))})
 	}
 	return out
 }

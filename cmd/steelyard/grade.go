@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"reflect"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -115,9 +116,24 @@ func jsonError(err error) error {
 	case errors.As(err, &syntax):
 		return fmt.Errorf("not JSON at byte %d: %s; write one object a line", syntax.Offset, printable(syntax.Error()))
 	case errors.As(err, &kind):
-		return fmt.Errorf("%q is a %s, and should be a %s", printable(kind.Field), kind.Value, kind.Type)
+		return fmt.Errorf("\"%s\" is a %s, and should be %s", printable(kind.Field), kind.Value, jsonKind(kind.Type.Kind()))
 	case errors.Is(err, io.ErrUnexpectedEOF):
 		return errors.New("the JSON object ends too early; write one whole object a line")
 	}
 	return errors.New(printable(strings.TrimPrefix(err.Error(), "json: ")))
+}
+
+// jsonKind says in JSON's words what a field takes.
+func jsonKind(k reflect.Kind) string {
+	switch k {
+	case reflect.String:
+		return "a string"
+	case reflect.Slice:
+		return "an array of strings"
+	case reflect.Map, reflect.Struct:
+		return "an object"
+	case reflect.Uint64:
+		return "a whole number, 0 or more"
+	}
+	return "a number"
 }

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"iter"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -151,7 +152,8 @@ func jsonProblem(err error) error {
 	case errors.As(err, &syntax):
 		return fmt.Errorf("it is not JSON: %w, at column %d", err, syntax.Offset)
 	case errors.As(err, &mismatch) && mismatch.Field != "":
-		return fmt.Errorf("field %s holds a JSON %s, which is not what belongs there, at column %d", quote(mismatch.Field), mismatch.Value, mismatch.Offset)
+		field := mismatch.Field[strings.LastIndex(mismatch.Field, ".")+1:]
+		return fmt.Errorf("field %s holds a JSON %s, which is not what belongs there, at column %d", quote(field), mismatch.Value, mismatch.Offset)
 	case errors.As(err, &mismatch):
 		return fmt.Errorf("it is a JSON %s, not an object", mismatch.Value)
 	}
