@@ -1,9 +1,11 @@
 package problems
 
 import (
+	"cmp"
 	"embed"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -42,58 +44,73 @@ func Open(dir string) (*Bank, error) {
 	}
 	info, err := os.Stat(dir)
 	if err != nil {
-		return nil, fmt.Errorf("cannot read the bank folder: %w", err)
+		if at := (*fs.PathError)(nil); errors.As(err, &at) {
+			err = at.Err // the path is in the message already, and only there made printable
+		}
+		return nil, fmt.Errorf("cannot read the bank folder %s: %w", notation.Printable(dir), err)
 	}
 	if !info.IsDir() {
-		return nil, fmt.Errorf("%s is a file; the bank is a folder of scenario files", dir)
+		return nil, fmt.Errorf("%s is a file; the bank is a folder of scenario files", notation.Printable(dir))
 	}
 	b.load(os.DirFS(dir), dir)
 	return b, nil
 }
 
 func (b *Bank) load(files fs.FS, dir string) {
-	names, _ := fs.Glob(files, "*.toml")
-	for _, name := range names {
-		path := filepath.Join(dir, name)
-		data, err := readCapped(files, name)
+	entries, err := fs.ReadDir(files, ".")
+	if err != nil {
+		b.fault(dir, notation.Printable(err.Error()))
+	}
+	for _, entry := range entries { // by name
+		if !strings.HasSuffix(entry.Name(), ".toml") {
+			continue
+		}
+		path := filepath.Join(dir, entry.Name())
+		data, err := readCapped(files, entry.Name())
 		if err != nil {
-			b.Faults = append(b.Faults, &Fault{File: path, Message: err.Error()})
+			b.fault(path, notation.Printable(err.Error()))
 			continue
 		}
 		s, err := Read(path, data)
-		if err != nil {
-			var fs Faults
-			if errors.As(err, &fs) {
-				b.Faults = append(b.Faults, fs...)
-			}
+		if faults := (Faults)(nil); errors.As(err, &faults) {
+			b.Faults = append(b.Faults, faults...)
 			continue
 		}
 		if other, err := b.Scenario(s.ID); err == nil {
-			b.Faults = append(b.Faults, &Fault{File: path, Message: fmt.Sprintf("id %q is taken by %q; give this scenario its own", s.ID, other.Title)})
+			b.fault(path, fmt.Sprintf("id \"%s\" is taken by \"%s\"; give this scenario its own", s.ID, other.Title))
 			continue
 		}
 		b.Scenarios = append(b.Scenarios, s)
 	}
-	slices.SortStableFunc(b.Scenarios, func(a, c *Scenario) int {
-		if d := strings.Compare(a.Family, c.Family); d != 0 {
-			return d
-		}
-		if a.Level != c.Level {
-			return a.Level - c.Level
-		}
-		return strings.Compare(a.ID, c.ID)
+	slices.SortStableFunc(b.Scenarios, func(x, y *Scenario) int {
+		return cmp.Or(strings.Compare(x.Family, y.Family), cmp.Compare(x.Level, y.Level), strings.Compare(x.ID, y.ID))
 	})
 }
 
+func (b *Bank) fault(path, message string) {
+	b.Faults = append(b.Faults, &Fault{File: notation.Printable(path), Message: message})
+}
+
+// readCapped reads a plain file of no more than MaxFile bytes; a pipe or device
+// is not opened, for it may never end.
 func readCapped(files fs.FS, name string) ([]byte, error) {
 	info, err := fs.Stat(files, name)
 	if err != nil {
 		return nil, err
 	}
-	if info.Size() > MaxFile {
-		return nil, fmt.Errorf("%d bytes is too large for a scenario; keep it under %d", info.Size(), MaxFile)
+	if !info.Mode().IsRegular() {
+		return nil, errors.New("is no plain file; a scenario is a text file")
 	}
-	return fs.ReadFile(files, name)
+	f, err := files.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, MaxFile+1))
+	if err == nil && len(data) > MaxFile {
+		err = fmt.Errorf("is too large for a scenario (%d bytes); keep it under %d", max(info.Size(), MaxFile+1), MaxFile)
+	}
+	return data, err
 }
 
 // Scenario finds a scenario by id, or says what ids come near.
@@ -115,5 +132,5 @@ type UnknownError struct {
 }
 
 func (e *UnknownError) Error() string {
-	return fmt.Sprintf("no problem \"%s\" in the bank; there are %s", notation.Printable(e.ID), strings.Join(e.Known, ", "))
+	return fmt.Sprintf("no problem %s in the bank; there are %s", quote(e.ID), strings.Join(e.Known, ", "))
 }

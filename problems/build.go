@@ -3,6 +3,7 @@ package problems
 import (
 	"errors"
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -15,7 +16,8 @@ import (
 type reader struct {
 	name   string
 	file   *file
-	places map[string]place
+	data   []byte
+	places *places // of data; found when the first fault needs them
 	faults Faults
 	s      *Scenario
 	table  *notation.Table
@@ -24,16 +26,22 @@ type reader struct {
 // fault notes something wrong with the value at path; column is the 1-based
 // character inside a quoted value, or 0 for the value as a whole.
 func (r *reader) fault(path string, column int, format string, args ...any) {
-	p, ok := r.places[path]
-	for !ok && path != "" {
-		path = path[:max(strings.LastIndexByte(path, '.'), 0)]
-		p, ok = r.places[path]
+	f := &Fault{File: r.name, Column: column, Message: fmt.Sprintf(format, args...)}
+	if r.data != nil && len(r.faults) < maxFaults {
+		if r.places == nil {
+			r.places = locate(r.data)
+		}
+		f.Line, f.Column = r.places.at(path, column)
 	}
-	f := &Fault{File: r.name, Line: p.line, Column: p.column, Message: fmt.Sprintf(format, args...)}
-	if column > 0 {
-		f.Column += p.quoted + column - 1
+	r.note(f)
+}
+
+// note keeps a fault; those past the most that are listed are let go, but for
+// one, which says that there are more.
+func (r *reader) note(f *Fault) {
+	if len(r.faults) <= maxFaults {
+		r.faults = append(r.faults, f)
 	}
-	r.faults = append(r.faults, f)
 }
 
 var (
@@ -45,19 +53,8 @@ func (r *reader) build() *Scenario {
 	f := r.file
 	r.s = &Scenario{ID: f.ID, Title: f.Title, Family: f.Family, Level: f.Level, Caution: f.Caution, Skills: f.Skills,
 		Statement: strings.Join(strings.Fields(f.Statement), " ")}
-	if !idPattern.MatchString(f.ID) {
-		r.fault("id", 0, "an id is small letters, digits and single hyphens, like \"davit-arm\"")
-	}
-	for key, text := range map[string]string{"title": f.Title, "family": f.Family, "statement": f.Statement, "caution": f.Caution} {
-		if text == "" && key != "caution" {
-			r.fault(key, 0, "%s is missing; every scenario says it", key)
-		}
-		r.printable(key, text)
-	}
-	if f.Level < 1 || f.Level > 4 {
-		r.fault("level", 0, "level is %d; levels go from 1 to 4", f.Level)
-	}
-	if !r.symbols() {
+	r.head()
+	if !r.limits() || !r.symbols() {
 		return r.s // nothing below can be read without symbols
 	}
 	r.definitions()
@@ -79,6 +76,66 @@ func (r *reader) build() *Scenario {
 		r.system()
 	}
 	return r.s
+}
+
+// head checks what is said of the scenario as a whole.
+func (r *reader) head() {
+	f := r.file
+	if !idPattern.MatchString(f.ID) {
+		r.fault("id", 0, "an id is small letters, digits and single hyphens, like \"davit-arm\"")
+	}
+	for _, t := range []struct {
+		key, text string
+		words     int
+		optional  bool
+	}{
+		{"title", f.Title, 12, false}, {"family", f.Family, 12, false}, {"statement", f.Statement, 150, false}, {"caution", f.Caution, 40, true},
+	} {
+		if t.text == "" && !t.optional {
+			r.fault(t.key, 0, "%s is missing; every scenario says it", t.key)
+		}
+		if n := len(strings.Fields(t.text)); n > t.words {
+			r.fault(t.key, 0, "%s is %d words; keep it to %d", t.key, n, t.words)
+		}
+		r.printable(t.key, t.text)
+	}
+	if f.Level < 1 || f.Level > 4 {
+		r.fault("level", 0, "level is %d; levels go from 1 to 4", f.Level)
+	}
+	for i, skill := range f.Skills {
+		if !slices.Contains(Skills, skill) {
+			r.fault(fmt.Sprintf("skills.%d", i), 0, "\"%s\" is no skill; skills are %s", notation.PrintableMax(skill, 40), strings.Join(Skills, ", "))
+		}
+	}
+}
+
+// limits refuses files with more in them than a problem could mean, so that
+// none can take long to read.
+func (r *reader) limits() bool {
+	f := r.file
+	before := len(r.faults)
+	check := func(path string, n, most int) {
+		if n > most {
+			r.fault(path, 0, "%d %s are more than a problem needs; the most is %d", n, path[strings.LastIndexByte(path, '.')+1:], most)
+		}
+	}
+	check("givens", len(f.Givens), notation.MaxSymbols)
+	check("unknowns", len(f.Unknowns), notation.MaxSymbols)
+	check("defined", len(f.Defined), notation.MaxSymbols)
+	check("require", len(f.Require), 32)
+	check("skills", len(f.Skills), len(Skills))
+	check("figure", len(f.Figure), 100)
+	check("bodies", len(f.Bodies), 6)
+	for i := range f.Bodies[:min(len(f.Bodies), 6)] {
+		b, path := &f.Bodies[i], fmt.Sprintf("bodies.%d.", i)
+		check(path+"points", len(b.Points), 26)
+		check(path+"marks", len(b.Marks), 26)
+		check(path+"forces", len(b.Forces), 24)
+		check(path+"supports", len(b.Supports), 12)
+		check(path+"loads", len(b.Loads), 12)
+		check(path+"couples", len(b.Couples), 12)
+	}
+	return len(r.faults) == before
 }
 
 func (r *reader) printable(path, text string) {
@@ -106,7 +163,7 @@ func (r *reader) symbols() bool {
 	degrees := false
 	add := func(path, symbol string, u notation.Unit) int {
 		if seen[symbol] {
-			r.fault(path+".symbol", 0, "symbol %q is named twice; each symbol means one thing", notation.Printable(symbol))
+			r.fault(path+".symbol", 0, "symbol %s is named twice; each symbol means one thing", quote(symbol))
 		}
 		seen[symbol] = true
 		angle := notation.SameDim(u, radian)
@@ -120,14 +177,14 @@ func (r *reader) symbols() bool {
 	for i, g := range r.file.Givens {
 		r.given(fmt.Sprintf("givens.%d", i), g, add)
 	}
+	if r.file.Unknowns == nil {
+		r.fault("unknowns", 0, "no [[unknowns]]; a problem needs something to find")
+	}
 	for i, u := range r.file.Unknowns {
 		path := fmt.Sprintf("unknowns.%d", i)
 		unit := r.unit(path+".unit", u.Unit)
 		r.printable(path+".meaning", u.Meaning)
 		r.s.Unknowns = append(r.s.Unknowns, Unknown{u.Symbol, u.Meaning, unit, add(path, u.Symbol, unit), Linear})
-	}
-	if len(r.s.Unknowns) == 0 {
-		r.fault("unknowns", 0, "no [[unknowns]]; a problem needs something to find")
 	}
 	for i, d := range r.file.Defined {
 		path := fmt.Sprintf("defined.%d", i)
@@ -164,6 +221,12 @@ func must[T any](v T, err error) T {
 	return v
 }
 
+// Limits on what a given may be drawn from.
+const (
+	maxGiven = 1e12 // in its unit
+	maxSteps = 1e6
+)
+
 func (r *reader) given(path string, g fileGiven, add func(path, symbol string, u notation.Unit) int) {
 	u := r.unit(path+".unit", g.Unit)
 	r.printable(path+".meaning", g.Meaning)
@@ -174,22 +237,43 @@ func (r *reader) given(path string, g fileGiven, add func(path, symbol string, u
 	case g.Value != nil:
 		out.From, out.To = *g.Value, *g.Value
 	case g.From == nil || g.To == nil || g.Step == nil:
-		r.fault(path, 0, "given %s needs from, to and step, or one value", notation.Printable(g.Symbol))
-	case *g.To <= *g.From || *g.Step <= 0:
-		r.fault(path+".from", 0, "from must be below to, and step above zero")
+		r.fault(path, 0, "given %s needs from, to and step, or one value", quote(g.Symbol))
 	default:
 		out.From, out.To, out.Step = *g.From, *g.To, *g.Step
+	}
+	sized := true
+	for _, v := range []struct {
+		key string
+		of  *float64
+	}{{"value", g.Value}, {"from", g.From}, {"to", g.To}, {"step", g.Step}} {
+		if v.of != nil && !(math.Abs(*v.of) <= maxGiven) {
+			r.fault(path+"."+v.key, 0, "%s is %g; write a finite number, no larger than %g", v.key, *v.of, maxGiven)
+			sized = false
+		}
+	}
+	if sized && g.From != nil && g.To != nil && g.Step != nil {
+		switch {
+		case out.To <= out.From:
+			r.fault(path+".from", 0, "from must be below to; for one value write value = %g", out.From)
+		case out.Step <= 0:
+			r.fault(path+".step", 0, "step must be above zero")
+		case (out.To-out.From)/out.Step > maxSteps:
+			r.fault(path+".step", 0, "%.3g steps from %g to %g are too many to draw from; take a longer step", (out.To-out.From)/out.Step, out.From, out.To)
+		}
 	}
 	out.Index = add(path, g.Symbol, u)
 	r.s.Givens = append(r.s.Givens, out)
 }
+
+// quote shows a name from the file.
+func quote(name string) string { return `"` + notation.PrintableMax(name, 40) + `"` }
 
 // unread notes that a text could not be read; shift is how many characters of
 // the value come before it.
 func (r *reader) unread(path string, err error, shift int) {
 	var e *notation.Error
 	if !errors.As(err, &e) {
-		r.fault(path, 0, "%v", err)
+		r.fault(path, 0, "%s", notation.Printable(err.Error()))
 		return
 	}
 	message := e.Reason
@@ -285,79 +369,10 @@ func (r *reader) steady() {
 		return
 	}
 	if _, ok := b.Force(f.Inertia); !ok {
-		r.fault("steady.inertia", 0, "no force %q; name the inertia force", notation.Printable(f.Inertia))
+		r.fault("steady.inertia", 0, "no force %s on the first body; name its inertia force", quote(f.Inertia))
 	}
 	if _, ok := b.Point(f.Centre); !ok {
-		r.fault("steady.centre", 0, "no point %q; name the centre of mass", notation.Printable(f.Centre))
+		r.fault("steady.centre", 0, "no point %s on the first body; name its centre of mass", quote(f.Centre))
 	}
 	r.s.Steady = &Steady{f.Inertia, f.Centre}
-}
-
-func (r *reader) limit() {
-	f := r.file.Limit
-	if f == nil {
-		return
-	}
-	l := &Limit{Question: f.Question, Symbol: f.Symbol, Vary: f.Vary, Below: f.Side != "above"}
-	r.printable("limit.question", f.Question)
-	if f.Side != "above" && f.Side != "below" {
-		r.fault("limit.side", 0, "side says whence %s comes: \"above\" or \"below\"", notation.Printable(f.Vary))
-	}
-	if _, ok := r.s.Unknown(f.Symbol); !ok {
-		r.fault("limit.symbol", 0, "%q is not one of the unknowns", notation.Printable(f.Symbol))
-	}
-	if !slices.ContainsFunc(r.s.Givens, func(g Given) bool { return g.Symbol == f.Vary }) {
-		r.fault("limit.vary", 0, "%q is not one of the givens", notation.Printable(f.Vary))
-	}
-	i, _ := r.table.Index(f.Vary)
-	if r.table.IsAngle(i) {
-		if a, ok := r.angle("limit.toward", f.Toward); ok {
-			l.Toward = statics.Const(a.Eval(nil))
-		}
-	} else {
-		l.Toward = r.sum("limit.toward", f.Toward)
-	}
-	r.s.Limit = l
-}
-
-// system gathers the rows of every body and sorts out the unknowns.
-func (r *reader) system() {
-	s := r.s
-	sys := statics.System{Search: -1, Defs: s.defs}
-	magnitude := map[string]bool{}
-	for i := range s.Bodies {
-		b := &s.Bodies[i]
-		sys.Rows = append(sys.Rows, b.Ledger(statics.Frame{Pivot: b.Points[0]})...)
-		for _, f := range b.Forces {
-			magnitude[f.Symbol] = magnitude[f.Symbol] || f.Unknown
-		}
-		for _, c := range b.Couples {
-			magnitude[c.Symbol] = magnitude[c.Symbol] || c.Unknown
-		}
-	}
-	var names []string
-	for i := range s.Unknowns {
-		u := &s.Unknowns[i]
-		path := fmt.Sprintf("unknowns.%d", i)
-		within := r.file.Unknowns[i].Within
-		switch {
-		case u.Role == Dependent:
-		case magnitude[u.Symbol]:
-			names = append(names, u.Symbol)
-			sys.Unknowns = append(sys.Unknowns, u.Index)
-		case sys.Search >= 0:
-			r.fault(path, 0, "%s and %s are both unknowns that are no force; at most one may be searched for", u.Symbol, s.Table.Name(sys.Search))
-		case len(within) != 2:
-			r.fault(path, 0, "%s is no force on a body; give within = [\"least\", \"most\"] so that it can be searched for, or define it", u.Symbol)
-		default:
-			u.Role, sys.Search = Searched, u.Index
-			sys.Lo = r.sum(path+".within.0", within[0])
-			sys.Hi = r.sum(path+".within.1", within[1])
-		}
-	}
-	if sys.Search >= 0 {
-		names = append(names, s.Table.Name(sys.Search))
-	}
-	sys.Names = names
-	s.rows, s.system = sys.Rows, sys
 }

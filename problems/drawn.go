@@ -2,81 +2,92 @@ package problems
 
 import (
 	"strings"
+	"unicode/utf8"
 
-	"steelyard/problems/notation"
 	"steelyard/problems/statics"
 )
 
-// drawable says which keys a thing in the figure takes: p for a pair of
-// points, a for one point, r w h for its lengths, g for an angle and its span,
-// l for a label.
+// drawable says which keys a thing in the figure takes, by their letters in
+// drawKeys. A key in capitals may be left out.
 var drawable = map[string]string{
-	"bar":     "p",   // a stiff member, from one point to another
-	"cable":   "p",   // a taut line
-	"disc":    "ar",  // a wheel or drum
-	"box":     "awh", // a body's outline, standing with its foot's middle at the point
-	"crate":   "aw",  // a load, standing on the point
-	"hung":    "aw",  // a load, hanging below the point
-	"person":  "ah",  // someone standing at the point
-	"trestle": "ah",  // a support with its top at the point
-	"pin":     "a",   // a pinned support
-	"roller":  "a",   // a support free to move along
-	"ground":  "p",   // level ground, hatched below
-	"wall":    "p",   // an upright face, hatched on its left or, if drawn downward, its right
-	"block":   "pwh", // masonry whose top edge runs between the points: a quay, a kerb
-	"length":  "pl",  // a dimension
-	"angle":   "agl", // an angle, from angle through span
+	"bar":     "ft",   // a stiff member, from one point to another
+	"cable":   "ft",   // a taut line
+	"disc":    "ar",   // a wheel or drum
+	"box":     "aWH",  // a body's outline, standing with its foot's middle at the point
+	"crate":   "aW",   // a load, standing on the point
+	"hung":    "aW",   // a load, hanging below the point
+	"person":  "aH",   // someone standing at the point
+	"trestle": "aH",   // a support with its top at the point
+	"pin":     "a",    // a pinned support
+	"roller":  "a",    // a support free to move along
+	"ground":  "ftX",  // level ground between the points, left to right, hatched below
+	"wall":    "ftX",  // a face hatched on the left of one who goes from the first point to the second: upward, its left; downward, its right
+	"block":   "ftHX", // masonry whose level top edge runs between the points, left to right, and goes down by the height: a quay, a kerb
+	"length":  "ftl",  // a dimension, from one point to another
+	"angle":   "agsl", // an angle at the point, from angle anticlockwise through span
+}
+
+// drawKeys are the keys of a [[figure]] table; what they hold is an expression,
+// an angle, a point or a text.
+var drawKeys = []struct {
+	letter byte
+	name   string
+	text   func(*fileDrawn) string
+	read   func(r *reader, path, text string, d *Drawn)
+}{
+	{'f', "from", func(f *fileDrawn) string { return f.From }, func(r *reader, path, text string, d *Drawn) { d.From = r.drawnPoint(path, text) }},
+	{'t', "to", func(f *fileDrawn) string { return f.To }, func(r *reader, path, text string, d *Drawn) { d.To = r.drawnPoint(path, text) }},
+	{'a', "at", func(f *fileDrawn) string { return f.At }, func(r *reader, path, text string, d *Drawn) { d.At = r.drawnPoint(path, text) }},
+	{'r', "radius", func(f *fileDrawn) string { return f.Radius }, func(r *reader, path, text string, d *Drawn) { d.Radius = r.sum(path, text) }},
+	{'w', "width", func(f *fileDrawn) string { return f.Width }, func(r *reader, path, text string, d *Drawn) { d.Width = r.sum(path, text) }},
+	{'h', "height", func(f *fileDrawn) string { return f.Height }, func(r *reader, path, text string, d *Drawn) { d.Height = r.sum(path, text) }},
+	{'g', "angle", func(f *fileDrawn) string { return f.Angle }, func(r *reader, path, text string, d *Drawn) { d.Angle = r.drawnAngle(path, text) }},
+	{'s', "span", func(f *fileDrawn) string { return f.Span }, func(r *reader, path, text string, d *Drawn) { d.Span = r.drawnAngle(path, text) }},
+	{'l', "label", func(f *fileDrawn) string { return f.Label }, func(r *reader, path, text string, d *Drawn) { d.Label = r.drawnLabel(path, text) }},
+	{'x', "rough", func(f *fileDrawn) string { return map[bool]string{true: "true"}[f.Rough] }, func(r *reader, path, text string, d *Drawn) { d.Rough = true }},
 }
 
 func (r *reader) drawn(path string, f fileDrawn) {
-	keys, ok := drawable[f.Draw]
+	takes, ok := drawable[f.Draw]
 	if !ok {
-		r.fault(path+".draw", 0, "%q cannot be drawn; what can is %s", notation.Printable(f.Draw), names(drawable))
+		r.fault(path+".draw", 0, "%s cannot be drawn; what can is %s", quote(f.Draw), names(drawable))
 		return
 	}
-	has := map[byte]bool{
-		'p': f.From != "" || f.To != "", 'a': f.At != "", 'r': f.Radius != "", 'w': f.Width != "", 'h': f.Height != "",
-		'g': f.Angle != "" || f.Span != "", 'l': f.Label != "",
-	}
-	for k, word := range map[byte]string{'p': "from and to", 'a': "at", 'r': "radius", 'g': "angle and span", 'l': "label", 'w': "width", 'h': "height"} {
-		wants := strings.IndexByte(keys, k) >= 0
-		optional := k == 'w' || k == 'h'
-		if wants && !has[k] && !optional {
-			r.fault(path, 0, "to draw a %s, say %s", f.Draw, word)
+	d := Drawn{Draw: f.Draw}
+	for _, k := range drawKeys {
+		text := k.text(&f)
+		switch wanted := strings.IndexByte(takes, k.letter) >= 0; {
+		case text == "" && wanted:
+			r.fault(path, 0, "to draw a %s, say %s", f.Draw, k.name)
+		case text != "" && !wanted && strings.IndexByte(takes, k.letter-'a'+'A') < 0:
+			r.fault(path+"."+k.name, 0, "a %s takes no %s; take it out", f.Draw, k.name)
+		case text != "":
+			k.read(r, path+"."+k.name, text, &d)
 		}
-		if !wants && has[k] {
-			r.fault(path, 0, "a %s takes no %s", f.Draw, word)
-		}
-	}
-	d := Drawn{Draw: f.Draw, From: f.From, To: f.To, At: f.At, Label: f.Label, Rough: f.Rough}
-	r.printable(path+".label", f.Label)
-	for key, name := range map[string]string{"from": f.From, "to": f.To, "at": f.At} {
-		if name != "" && !r.anyPoint(name) {
-			r.fault(path+"."+key, 0, "no point %q", notation.Printable(name))
-		}
-	}
-	for key, v := range map[string]struct {
-		text string
-		to   *statics.Sum
-	}{"radius": {f.Radius, &d.Radius}, "width": {f.Width, &d.Width}, "height": {f.Height, &d.Height}} {
-		if v.text != "" {
-			*v.to = r.sum(path+"."+key, v.text)
-		}
-	}
-	if f.Angle != "" {
-		d.Angle, _ = r.angle(path+".angle", f.Angle)
-	}
-	if f.Span != "" {
-		d.Span, _ = r.angle(path+".span", f.Span)
 	}
 	r.s.Figure = append(r.s.Figure, d)
 }
 
-func (r *reader) anyPoint(name string) bool {
+// drawnPoint is the name of a point or mark of any body.
+func (r *reader) drawnPoint(path, name string) string {
 	for i := range r.s.Bodies {
 		if _, ok := r.s.Bodies[i].Point(name); ok {
-			return true
+			return name
 		}
 	}
-	return false
+	r.fault(path, 0, "no point %s on any body", quote(name))
+	return ""
+}
+
+func (r *reader) drawnAngle(path, text string) statics.Angle {
+	a, _ := r.angle(path, text)
+	return a
+}
+
+func (r *reader) drawnLabel(path, text string) string {
+	r.printable(path, text)
+	if n := utf8.RuneCountInString(text); n > 24 {
+		r.fault(path, 0, "a label of %d characters hides the figure; keep it to 24", n)
+	}
+	return text
 }

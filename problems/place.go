@@ -2,59 +2,85 @@ package problems
 
 import (
 	"fmt"
-	"sort"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// Fault is something wrong in a scenario file, at a place.
-type Fault struct {
-	File         string
-	Line, Column int // 1-based, in characters; 0 when the fault has no one place
-	Message      string
+// places maps a value's path ("bodies.0.forces.2.angle") to where it stands in
+// the file. The file must have been accepted by the TOML decoder first.
+type places struct {
+	data  []byte
+	found map[string]span
 }
 
-func (f *Fault) Error() string {
-	if f.Line == 0 {
-		return fmt.Sprintf("%s: %s", f.File, f.Message)
+// span is a stretch of the file: a value as written, or a key.
+type span struct {
+	from, to int // bytes
+	value    bool
+}
+
+// at is the line and column of the value at path, or of the nearest thing that
+// holds it. column is the 1-based character inside a quoted value, or 0 for
+// the value as a whole.
+func (p *places) at(path string, column int) (line, col int) {
+	s, ok := p.found[path]
+	for !ok && path != "" {
+		path = path[:max(strings.LastIndexByte(path, '.'), 0)]
+		column = 0
+		s, ok = p.found[path]
 	}
-	return fmt.Sprintf("%s:%d:%d: %s", f.File, f.Line, f.Column, f.Message)
-}
-
-// Faults is everything wrong with one file, in order of place.
-type Faults []*Fault
-
-func (fs Faults) Error() string {
-	lines := make([]string, len(fs))
-	for i, f := range fs {
-		lines[i] = f.Error()
+	if !ok {
+		return 0, 0
 	}
-	return strings.Join(lines, "\n")
+	offset := s.from
+	if s.value && column > 0 {
+		offset += inside(string(p.data[s.from:s.to]), column)
+	}
+	return position(p.data, offset)
 }
 
-func (fs Faults) sorted() Faults {
-	sort.SliceStable(fs, func(i, j int) bool {
-		if fs[i].Line != fs[j].Line {
-			return fs[i].Line < fs[j].Line
+func position(data []byte, offset int) (line, col int) {
+	before := string(data[:offset])
+	start := strings.LastIndexByte(before, '\n') + 1
+	return strings.Count(before, "\n") + 1, utf8.RuneCountInString(before[start:]) + 1
+}
+
+// inside is the byte of a quoted value, as written, at which the column-th
+// character of what it means stands (TOML 1.0, "String").
+func inside(raw string, column int) int {
+	i, escapes, long := 0, strings.HasPrefix(raw, `"`), false
+	switch {
+	case strings.HasPrefix(raw, `"""`), strings.HasPrefix(raw, `'''`):
+		i, long = 3, true
+		if rest := strings.TrimPrefix(raw[i:], "\r"); strings.HasPrefix(rest, "\n") {
+			i = len(raw) - len(rest) + 1 // a newline right after the quotes is not of the value
 		}
-		return fs[i].Column < fs[j].Column
-	})
-	return fs
+	case escapes, strings.HasPrefix(raw, `'`):
+		i = 1
+	}
+	for column > 1 && i < len(raw) {
+		_, width := utf8.DecodeRuneInString(raw[i:])
+		if escapes && raw[i] == '\\' && i+1 < len(raw) {
+			if blank := len(raw[i+1:]) - len(strings.TrimLeft(raw[i+1:], " \t\r\n")); long && blank > 0 {
+				i += 1 + blank // a line that goes on: no character of the value
+				continue
+			}
+			width = map[byte]int{'x': 4, 'u': 6, 'U': 10}[raw[i+1]]
+			width = max(width, 2)
+		}
+		i += width
+		column--
+	}
+	return min(i, len(raw))
 }
 
-// place is where a value stands in a file.
-type place struct {
-	line, column int
-	quoted       int // width of the opening quote, so that columns inside can be counted
-}
-
-// places maps a value's path ("bodies.0.forces.2.angle") to where it stands.
-// The file must have been accepted by the TOML decoder first.
-func places(data []byte) map[string]place {
+// locate finds every value of the file.
+func locate(data []byte) *places {
 	p := &unstable.Parser{}
 	p.Reset(data)
-	l := locator{p: p, data: data, found: map[string]place{}, arrays: map[string]int{}}
+	l := locator{p: p, places: places{data, map[string]span{}}, arrays: map[string]int{}}
 	prefix := ""
 	for p.NextExpression() {
 		e := p.Expression()
@@ -69,13 +95,12 @@ func places(data []byte) map[string]place {
 			l.keyValue(prefix, e)
 		}
 	}
-	return l.found
+	return &l.places
 }
 
 type locator struct {
+	places
 	p      *unstable.Parser
-	data   []byte
-	found  map[string]place
 	arrays map[string]int // path of an array of tables -> index of its last element
 }
 
@@ -94,15 +119,18 @@ func (l *locator) resolve(parts []string, array bool) string {
 	path := ""
 	for i, part := range parts {
 		path = join(path, part)
-		if n, ok := l.arrays[path]; ok || (array && i == len(parts)-1) {
-			if array && i == len(parts)-1 {
-				if ok {
-					n++
-				}
-				l.arrays[path] = n
-			}
-			path = fmt.Sprintf("%s.%d", path, n)
+		last := array && i == len(parts)-1
+		n, seen := l.arrays[path]
+		if !seen && !last {
+			continue
 		}
+		if last {
+			if seen {
+				n++
+			}
+			l.arrays[path] = n
+		}
+		path = fmt.Sprintf("%s.%d", path, n)
 	}
 	return path
 }
@@ -122,7 +150,15 @@ func (l *locator) keyValue(prefix string, e *unstable.Node) {
 }
 
 func (l *locator) value(path string, v, near *unstable.Node) {
-	l.markValue(path, v, near)
+	if v.Raw.Length == 0 {
+		l.mark(path, near)
+	} else {
+		from := int(v.Raw.Offset)
+		l.found[path] = span{from, from + int(v.Raw.Length), true}
+	}
+	if strings.Count(path, ".") > 12 {
+		return // deeper than any key of ours
+	}
 	it := v.Children()
 	switch v.Kind {
 	case unstable.Array:
@@ -136,33 +172,11 @@ func (l *locator) value(path string, v, near *unstable.Node) {
 	}
 }
 
-func (l *locator) markValue(path string, v, near *unstable.Node) {
-	if v.Raw.Length == 0 {
-		l.mark(path, near)
-		return
-	}
-	at := l.at(int(v.Raw.Offset))
-	raw := l.p.Raw(v.Raw)
-	switch {
-	case strings.HasPrefix(string(raw), `"""`), strings.HasPrefix(string(raw), `'''`):
-		at.quoted = 3
-	case strings.HasPrefix(string(raw), `"`), strings.HasPrefix(string(raw), `'`):
-		at.quoted = 1
-	}
-	l.found[path] = at
-}
-
 // mark records a header or pair by its first key.
 func (l *locator) mark(path string, e *unstable.Node) {
 	it := e.Key()
 	if it.Next() {
-		l.found[path] = l.at(int(it.Node().Raw.Offset))
+		from := int(it.Node().Raw.Offset)
+		l.found[path] = span{from: from, to: from}
 	}
-}
-
-func (l *locator) at(offset int) place {
-	before := string(l.data[:offset])
-	line := strings.Count(before, "\n") + 1
-	start := strings.LastIndexByte(before, '\n') + 1
-	return place{line: line, column: len([]rune(before[start:])) + 1}
 }

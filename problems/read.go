@@ -6,7 +6,9 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
 
@@ -16,118 +18,6 @@ import (
 // MaxFile is the largest scenario file that is read, in bytes.
 const MaxFile = 1 << 18
 
-// The file's own shape: keys as written. Expressions stay text until the
-// symbols are known.
-type (
-	file struct {
-		ID        string        `toml:"id"`
-		Title     string        `toml:"title"`
-		Family    string        `toml:"family"`
-		Level     int           `toml:"level"`
-		Statement string        `toml:"statement"`
-		Caution   string        `toml:"caution"`
-		Skills    []string      `toml:"skills"`
-		Require   []string      `toml:"require"`
-		Givens    []fileGiven   `toml:"givens"`
-		Defined   []fileDefined `toml:"defined"`
-		Unknowns  []fileUnknown `toml:"unknowns"`
-		Bodies    []fileBody    `toml:"bodies"`
-		Steady    *fileSteady   `toml:"steady"`
-		Limit     *fileLimit    `toml:"limit"`
-		Figure    []fileDrawn   `toml:"figure"`
-	}
-	fileGiven struct {
-		Symbol  string   `toml:"symbol"`
-		Meaning string   `toml:"meaning"`
-		Unit    string   `toml:"unit"`
-		From    *float64 `toml:"from"`
-		To      *float64 `toml:"to"`
-		Step    *float64 `toml:"step"`
-		Value   *float64 `toml:"value"`
-	}
-	fileDefined struct {
-		Symbol  string `toml:"symbol"`
-		Meaning string `toml:"meaning"`
-		Unit    string `toml:"unit"`
-		Is      string `toml:"is"`
-	}
-	fileUnknown struct {
-		Symbol  string   `toml:"symbol"`
-		Meaning string   `toml:"meaning"`
-		Unit    string   `toml:"unit"`
-		Within  []string `toml:"within"`
-	}
-	fileBody struct {
-		Name     string        `toml:"name"`
-		Points   []filePoint   `toml:"points"`
-		Marks    []filePoint   `toml:"marks"`
-		Forces   []fileForce   `toml:"forces"`
-		Supports []fileSupport `toml:"supports"`
-		Couples  []fileCouple  `toml:"couples"`
-		Loads    []fileLoad    `toml:"loads"`
-	}
-	filePoint struct {
-		Name    string `toml:"name"`
-		Meaning string `toml:"meaning"`
-		At      string `toml:"at"`
-	}
-	fileForce struct {
-		Symbol  string `toml:"symbol"`
-		Meaning string `toml:"meaning"`
-		Kind    string `toml:"kind"`
-		At      string `toml:"at"`
-		Angle   string `toml:"angle"`
-		Toward  string `toml:"toward"`
-	}
-	fileSupport struct {
-		Kind    string   `toml:"kind"`
-		At      string   `toml:"at"`
-		Symbols []string `toml:"symbols"`
-		Angles  []string `toml:"angles"`
-		Toward  string   `toml:"toward"`
-		Slides  bool     `toml:"slides"`
-	}
-	fileCouple struct {
-		Symbol  string `toml:"symbol"`
-		Meaning string `toml:"meaning"`
-		Sense   string `toml:"sense"`
-	}
-	fileLoad struct {
-		Symbol    string `toml:"symbol"`
-		Meaning   string `toml:"meaning"`
-		PerLength string `toml:"per_length"`
-		Length    string `toml:"length"`
-		From      string `toml:"from"`
-		To        string `toml:"to"`
-		Shape     string `toml:"shape"`
-		Angle     string `toml:"angle"`
-	}
-	fileSteady struct {
-		Inertia string `toml:"inertia"`
-		Centre  string `toml:"centre"`
-	}
-	fileLimit struct {
-		Question string `toml:"question"`
-		Symbol   string `toml:"symbol"`
-		Vary     string `toml:"vary"`
-		Toward   string `toml:"toward"`
-		Side     string `toml:"side"`
-	}
-	fileDrawn struct {
-		Draw   string `toml:"draw"`
-		From   string `toml:"from"`
-		To     string `toml:"to"`
-		At     string `toml:"at"`
-		Label  string `toml:"label"`
-		Radius string `toml:"radius"`
-		Width  string `toml:"width"`
-		Height string `toml:"height"`
-		Angle  string `toml:"angle"`
-		Span   string `toml:"span"`
-		Rough  bool   `toml:"rough"`
-	}
-)
-
 // Read reads a scenario file. The error is a [Faults] that lists all that is
 // wrong, each with its line and column. name is only used to say where.
 func Read(name string, data []byte) (*Scenario, error) {
@@ -136,44 +26,97 @@ func Read(name string, data []byte) (*Scenario, error) {
 		return nil, Faults{{File: name, Message: fmt.Sprintf("%d bytes is too large for a scenario; keep it under %d", len(data), MaxFile)}}
 	}
 	var f file
-	dec := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields()
-	if err := dec.Decode(&f); err != nil {
-		return nil, tomlFaults(name, err)
+	r := &reader{name: name, file: &f, data: data}
+	err := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields().Decode(&f)
+	var strict *toml.StrictMissingError
+	switch {
+	case errors.As(err, &strict):
+		r.unknownKeys(strict) // the rest has been decoded, and may have faults too
+	case err != nil:
+		return nil, Faults{tomlFault(name, data, err)}
+	}
+	s := r.build()
+	if faults := r.faults.sorted(); len(faults) > maxFaults {
+		return nil, append(faults[:maxFaults], &Fault{File: name, Message: "and more; mend these first"})
+	} else if len(faults) > 0 {
+		return nil, faults
 	}
 	hash := sha256.Sum256(data)
-	r := &reader{name: name, file: &f, places: places(data)}
-	s := r.build()
 	s.Hash = hex.EncodeToString(hash[:8])
-	if len(r.faults) > 0 {
-		return nil, r.faults.sorted()
-	}
 	return s, nil
 }
 
-func tomlFaults(name string, err error) Faults {
-	var strict *toml.StrictMissingError
-	if errors.As(err, &strict) {
-		var out Faults
-		for i := range strict.Errors {
-			e := &strict.Errors[i]
-			row, col := e.Position()
-			key := e.Key()
-			out = append(out, &Fault{name, row, col, fmt.Sprintf("no key %q is known here%s; mend the spelling or take it out",
-				notation.Printable(key[len(key)-1]), where(key[:len(key)-1]))})
-		}
-		return out.sorted()
+func (r *reader) unknownKeys(err *toml.StrictMissingError) {
+	for i := range err.Errors {
+		e := &err.Errors[i]
+		row, col := e.Position()
+		key := e.Key()
+		r.note(&Fault{r.name, row, characters(r.data, row, col), fmt.Sprintf("no key \"%s\" is known here%s; mend the spelling or take it out",
+			notation.PrintableMax(key[len(key)-1], 40), where(key[:len(key)-1]))})
 	}
-	var bad *toml.DecodeError
-	if errors.As(err, &bad) {
-		row, col := bad.Position()
-		return Faults{{name, row, col, notation.Printable(strings.TrimPrefix(bad.Error(), "toml: "))}}
-	}
-	return Faults{{File: name, Message: notation.Printable(err.Error())}}
 }
 
 func where(key toml.Key) string {
 	if len(key) == 0 {
 		return ""
 	}
-	return " in [[" + notation.Printable(strings.Join(key, ".")) + "]]"
+	return " in [[" + notation.PrintableMax(strings.Join(key, "."), 40) + "]]"
+}
+
+// tomlFault is what the decoder could not take: the form, or the type of a
+// value.
+func tomlFault(name string, data []byte, err error) *Fault {
+	var bad *toml.DecodeError
+	if !errors.As(err, &bad) {
+		return &Fault{File: name, Message: notation.Printable(err.Error())}
+	}
+	row, col := bad.Position()
+	message := strings.TrimPrefix(bad.Error(), "toml: ")
+	if m := mismatch.FindStringSubmatch(message); m != nil {
+		key := "this"
+		if k := bad.Key(); len(k) > 0 {
+			key = k[len(k)-1]
+		}
+		message = fmt.Sprintf("%s is to be %s, not %s", key, goTypes.word(m[2]), tomlTypes.word(m[1]))
+	} else if m := misplaced.FindStringSubmatch(message); m != nil {
+		message = fmt.Sprintf("a table headed so cannot stand here; what is wanted is %s", goTypes.word(m[1]))
+	}
+	return &Fault{name, row, characters(data, row, col), notation.Printable(message)}
+}
+
+// mismatch and misplaced are how the decoder words a value of the wrong type.
+var (
+	mismatch  = regexp.MustCompile(`^cannot decode TOML ([a-z ]+) into (?:struct field \S+ of type |a Go value of type )?(\S+)$`)
+	misplaced = regexp.MustCompile(`^cannot store an? (?:array )?table in an? (\S+)$`)
+)
+
+// vocabulary names types for people who write neither Go nor much TOML; the
+// first row that the type begins with counts.
+type vocabulary []struct{ begins, word string }
+
+var goTypes = vocabulary{
+	{"*float64", "a number"}, {"float64", "a number"}, {"int", "a whole number"}, {"string", "a text in quotes"}, {"bool", "true or false"},
+	{"[]string", "a list of texts, [\"...\"]"}, {"[]", "a list of tables, headed [[...]]"}, {"", "one table, headed [...]"},
+}
+
+var tomlTypes = vocabulary{
+	{"integer", "a number"}, {"float", "a decimal number"}, {"string", "a text"}, {"boolean", "true or false"}, {"array", "a list"},
+	{"inline table", "a table"}, {"table", "a table"}, {"", "a date or time"},
+}
+
+func (v vocabulary) word(name string) string {
+	for _, row := range v {
+		if strings.HasPrefix(name, row.begins) {
+			return row.word
+		}
+	}
+	return name
+}
+
+// characters turns the decoder's column, in bytes, into one in characters.
+func characters(data []byte, row, col int) int {
+	for range row - 1 {
+		_, data, _ = bytes.Cut(data, []byte("\n"))
+	}
+	return utf8.RuneCount(data[:max(0, min(col-1, len(data)))]) + 1
 }

@@ -31,6 +31,7 @@ type Scenario struct {
 	Figure   []Drawn
 
 	requires []requirement
+	contacts []contact
 	defs     []statics.Definition // dependent symbols, in order
 	rows     []statics.Row        // of every body, about its first point
 	system   statics.System
