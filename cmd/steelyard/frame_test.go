@@ -56,6 +56,9 @@ func firstFrame(tb testing.TB, text string, name string, args ...string) time.Du
 	}
 }
 
+// firstWords stand on the screen that offers the problems.
+const firstWords = "davit"
+
 // BenchmarkFirstFrameRatio starts the tutor, on a journal that holds work, and
 // the smallest program on the same library, in turn, and reports the medians
 // and their ratio; design figure: at most 1.5.
