@@ -418,8 +418,23 @@ func toggle(t *Task, covered bool) {
 	}
 }
 
-// advance moves to the next open task after t.
+// advance moves on from a settled task. A line typed straight off leaves the
+// learner where they were; who writes whole equations is asked for the next
+// one.
 func (s *Session) advance(t *Task) {
+	if c := s.Current(); c != nil && !c.Done() {
+		return
+	}
+	if t.Step == StepEquation {
+		for i, o := range s.tasks {
+			if o.Step == StepEquation && !o.Done() {
+				s.at = i
+				return
+			}
+		}
+		s.at = s.nextOpen(0)
+		return
+	}
 	s.at = s.nextOpen(slices.Index(s.tasks, t) + 1)
 }
 

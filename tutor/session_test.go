@@ -288,3 +288,27 @@ func TestChangingThePivotReopensMoments(t *testing.T) {
 		t.Error("a new pivot must open the moments again, and leave the parts along x as they are")
 	}
 }
+
+// A force that is on no body is named, not stumbled over.
+func TestForceOfNoBody(t *testing.T) {
+	d, _ := sit(t, "trailer-braking", 3)
+	say(t, d, "R", grading.Right)
+	say(t, d, "ma at G left", grading.Wrong, "not-on-body")
+	say(t, d, "R_x at F up", grading.Wrong, "not-on-body")
+	say(t, d, "spin clockwise", grading.Wrong, "not-on-body")
+}
+
+// Who writes a whole equation is asked for the next one; a value typed straight
+// off leaves the learner where they were.
+func TestStraightOff(t *testing.T) {
+	d, _ := davit(t)
+	say(t, d, "-T cos(alpha) + H = 0", grading.Right)
+	if c := d.Current(); c.Step != tutor.StepEquation || c.Cell != "y" {
+		t.Errorf("after the x equation, asked for %s %s", c.Step, c.Cell)
+	}
+	i, _ := d.Problem().Table.Index("T")
+	say(t, d, "T = "+problems.Figures(d.Problem().Values[i], 4)+" N", grading.Right)
+	if c := d.Current(); c.Step != tutor.StepEquation || c.Cell != "y" {
+		t.Errorf("after a value straight off, asked for %s %s", c.Step, c.Cell)
+	}
+}

@@ -87,6 +87,9 @@ func (e Entry) rightArm() string {
 	if e.Couple != nil {
 		return "none: it is a couple"
 	}
+	if e.Body == nil {
+		return ""
+	}
 	i, ok := e.Body.Force(e.Force.Symbol)
 	if !ok {
 		return ""
