@@ -1,6 +1,10 @@
 package journal
 
-import "fmt"
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
 
 // An InvalidError says which field of an event cannot be recorded.
 type InvalidError struct {
@@ -87,7 +91,7 @@ func (e *BusyError) Unwrap() error { return e.Err }
 // terminal.
 func quotePath(p string) string {
 	if p == "" {
-		return "in memory"
+		return "(in memory)"
 	}
 	for _, r := range p {
 		if risky(r) {
@@ -108,13 +112,40 @@ func explain(path, doing string, err error) error {
 	case faultBusy:
 		return &BusyError{Path: path, Err: err}
 	case faultDamaged:
-		return &DamagedError{Path: path, Reason: err.Error(), Remedy: remedyDamaged, Err: err}
+		return &DamagedError{Path: path, Reason: plain(err.Error()), Remedy: remedyDamaged, Err: err}
 	case faultFull:
 		return &UnwritableError{Path: path, Reason: "the disk is full", Remedy: "free some space and try again", Err: err}
 	case faultDenied:
 		return &UnwritableError{Path: path, Reason: "permission denied", Remedy: "make the file and its folder writable, or name another journal file", Err: err}
 	case faultDisk:
-		return &UnwritableError{Path: path, Reason: err.Error(), Remedy: "see that the disk is sound, or name another journal file", Err: err}
+		return &UnwritableError{Path: path, Reason: plain(err.Error()), Remedy: "see that the disk is sound, or name another journal file", Err: err}
 	}
-	return fmt.Errorf("journal %s: %s: %w", quotePath(path), doing, err)
+	return &failure{doing: doing, path: path, err: err}
+}
+
+// A failure is any other error of the database.
+type failure struct {
+	doing, path string
+	err         error
+}
+
+func (f *failure) Error() string {
+	return fmt.Sprintf("%s failed in the journal %s: %s", f.doing, quotePath(f.path), plain(f.err.Error()))
+}
+
+func (f *failure) Unwrap() error { return f.err }
+
+// plain is what the database says, with what a terminal would act on escaped:
+// names from the file, which anybody may have written, are part of it.
+func plain(s string) string {
+	var b strings.Builder
+	for _, r := range s {
+		if risky(r) {
+			q := strconv.QuoteRuneToASCII(r)
+			b.WriteString(q[1 : len(q)-1])
+		} else {
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
 }

@@ -101,10 +101,10 @@ func parseID(s string) (uuid.UUID, error) {
 }
 
 // floor is the id to rise above, given the highest of a session: none when
-// there is none, or when it is not one we could have written.
+// there is none, or when it is not a UUIDv7 at all.
 func floor(last string) uuid.UUID {
-	id, err := parseID(last)
-	if err != nil {
+	id, err := uuid.Parse(last)
+	if err != nil || id != stamped(id) {
 		return uuid.Nil
 	}
 	return id

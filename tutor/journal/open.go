@@ -85,7 +85,7 @@ func openStore(path string, limit int64) (s *store, aside string, err error) {
 		}
 		moved, err := d.moveAside(path)
 		if err != nil {
-			return nil, aside, &DamagedError{Path: path, Reason: d.reason, Remedy: "it could not be renamed out of the way (" + reason(err) + "), so rename it yourself, or name another journal file", Err: err}
+			return nil, aside, &DamagedError{Path: path, Reason: plain(d.reason), Remedy: "it could not be renamed out of the way (" + reason(err) + "), so rename it yourself, or name another journal file", Err: err}
 		}
 		if moved != "" {
 			aside = moved
@@ -138,14 +138,15 @@ func attempt(path string, limit int64) (*store, error) {
 		return nil, d
 	case faultOf(err) == faultDamaged:
 		return nil, &damage{reason: err.Error(), witness: path, seen: info}
-	case (faultOf(err) == faultDenied || faultOf(err) == faultOther) && !soundHeader(path):
+	case (faultOf(err) == faultDenied || faultOf(err) == faultSQL) && !soundHeader(path):
 		return nil, &damage{reason: "its header is spoilt", witness: path, seen: info}
 	}
 	return nil, explain(path, "opening", err)
 }
 
 // settle makes sure of what db is, reads it through if limit is not zero,
-// brings its layout up to date, and readies the statements.
+// brings its layout up to date, readies the statements, and sees that it can
+// be written.
 func settle(db *sql.DB, path string, limit int64) (*store, error) {
 	var id identity
 	err := patiently(func() (err error) { id, err = identify(db); return err })
@@ -177,16 +178,21 @@ func settle(db *sql.DB, path string, limit int64) (*store, error) {
 	}
 
 	s := &store{db: db}
-	if err := patiently(func() error { return s.write(bringUpToDate) }); err != nil {
-		return nil, err
+	if id.version < latest {
+		if err := patiently(func() error { return s.write(bringUpToDate) }); err != nil {
+			return nil, err
+		}
 	}
 	if s.insert, err = db.Prepare(insertSQL); err == nil {
 		s.lastID, err = db.Prepare(lastIDSQL)
 	}
-	if err != nil && faultOf(err) == faultOther {
-		err = &damage{reason: "its table of events is not as this program makes it (" + err.Error() + ")"}
+	if faultOf(err) == faultSQL {
+		return nil, &damage{reason: "its table of events is not as this program makes it (" + err.Error() + ")"}
 	}
-	return s, err
+	if err != nil {
+		return nil, err
+	}
+	return s, patiently(func() error { return s.write(writeNothing) })
 }
 
 // makeFolder makes dir and the folders above it, for the user alone.

@@ -400,12 +400,23 @@ func TestForeignDatabaseIsLeftAlone(t *testing.T) {
 }
 
 func TestJournalWithoutItsTableIsDamaged(t *testing.T) {
-	for _, statement := range []string{"DROP TABLE events", `ALTER TABLE events RENAME COLUMN "typed" TO "text"`} {
+	for _, statement := range []string{"DROP TABLE events", "ALTER TABLE events RENAME TO events_old", `ALTER TABLE events RENAME COLUMN "typed" TO "text"`} {
 		path := journalOf(t, 2)
 		tamper(t, path, statement)
 		if j := open(t, path); j.SetAside() == "" {
 			t.Errorf("%s: not set aside", statement)
 		}
+	}
+}
+
+// What a file says of itself reaches a message only with its claws drawn.
+func TestMessagesFromHostileFiles(t *testing.T) {
+	path := journalOf(t, 1)
+	tamper(t, path, "CREATE TRIGGER bite BEFORE INSERT ON events BEGIN SELECT RAISE(ABORT, 'x\x1b[2J\u202e'); END")
+	j := open(t, path)
+	err := j.Append(answer(j.NewSession()))
+	if err == nil || strings.ContainsFunc(err.Error(), risky) || !strings.Contains(err.Error(), `x\x1b[2J\u202e`) || !strings.Contains(err.Error(), path) {
+		t.Errorf("Append: %q", err)
 	}
 }
 

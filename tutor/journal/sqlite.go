@@ -186,6 +186,7 @@ type fault int
 const (
 	faultNone fault = iota
 	faultOther
+	faultSQL // the statement does not fit the tables, or the file's format
 	faultBusy
 	faultDamaged
 	faultFull
@@ -195,6 +196,7 @@ const (
 
 // faults maps SQLite's primary result codes (sqlite.org/rescode.html).
 var faults = map[int]fault{
+	1:  faultSQL,     // ERROR
 	3:  faultDenied,  // PERM
 	5:  faultBusy,    // BUSY
 	6:  faultBusy,    // LOCKED
