@@ -16,8 +16,7 @@ import (
 type reader struct {
 	name   string
 	file   *file
-	data   []byte
-	places *places // of data; found when the first fault needs them
+	places *places // of data; nil for a place typed by a learner
 	faults Faults
 	s      *Scenario
 	table  *notation.Table
@@ -27,10 +26,7 @@ type reader struct {
 // character inside a quoted value, or 0 for the value as a whole.
 func (r *reader) fault(path string, column int, format string, args ...any) {
 	f := &Fault{File: r.name, Column: column, Message: fmt.Sprintf(format, args...)}
-	if r.data != nil && len(r.faults) < maxFaults {
-		if r.places == nil {
-			r.places = locate(r.data)
-		}
+	if r.places != nil && len(r.faults) < maxFaults {
 		f.Line, f.Column = r.places.at(path, column)
 	}
 	r.note(f)

@@ -2,18 +2,56 @@ package problems
 
 import (
 	"fmt"
+	"reflect"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"steelyard/problems/notation"
 )
 
 // places maps a value's path ("bodies.0.forces.2.angle") to where it stands in
 // the file. The file must have been accepted by the TOML decoder first.
 type places struct {
-	data  []byte
-	found map[string]span
+	data    []byte
+	found   map[string]span
+	unknown []unknownKey // the first of them
 }
+
+// unknownKey is a key that no scenario has, with the byte where it stands.
+type unknownKey struct {
+	table, key string
+	at         int
+}
+
+func (u unknownKey) where() string {
+	if u.table == "" {
+		return ""
+	}
+	return " in [[" + notation.PrintableMax(u.table, 40) + "]]"
+}
+
+// knownKeys are the keys of a scenario file, "givens.symbol" and the like, read
+// off the file's shape. (The decoder's own strict mode takes time that grows
+// with the square of the number of unknown keys.)
+var knownKeys = sync.OnceValue(func() map[string]bool {
+	known := map[string]bool{}
+	var walk func(prefix string, t reflect.Type)
+	walk = func(prefix string, t reflect.Type) {
+		for t.Kind() == reflect.Slice || t.Kind() == reflect.Pointer {
+			t = t.Elem()
+		}
+		for i := 0; t.Kind() == reflect.Struct && i < t.NumField(); i++ {
+			key := join(prefix, t.Field(i).Tag.Get("toml"))
+			known[key] = true
+			walk(key, t.Field(i).Type)
+		}
+	}
+	walk("", reflect.TypeFor[file]())
+	return known
+})
 
 // span is a stretch of the file: a value as written, or a key.
 type span struct {
@@ -80,19 +118,17 @@ func inside(raw string, column int) int {
 func locate(data []byte) *places {
 	p := &unstable.Parser{}
 	p.Reset(data)
-	l := locator{p: p, places: places{data, map[string]span{}}, arrays: map[string]int{}}
-	prefix := ""
+	l := locator{p: p, places: places{data: data, found: map[string]span{}}, arrays: map[string]int{}, known: knownKeys(), seen: map[string]bool{}}
+	prefix, table := "", ""
 	for p.NextExpression() {
 		e := p.Expression()
 		switch e.Kind {
-		case unstable.Table:
-			prefix = l.resolve(keyParts(e.Key()), false)
-			l.mark(prefix, e)
-		case unstable.ArrayTable:
-			prefix = l.resolve(keyParts(e.Key()), true)
+		case unstable.Table, unstable.ArrayTable:
+			prefix = l.resolve(keyParts(e.Key()), e.Kind == unstable.ArrayTable)
+			table = l.check("", e)
 			l.mark(prefix, e)
 		case unstable.KeyValue:
-			l.keyValue(prefix, e)
+			l.keyValue(prefix, table, e)
 		}
 	}
 	return &l.places
@@ -102,6 +138,25 @@ type locator struct {
 	places
 	p      *unstable.Parser
 	arrays map[string]int // path of an array of tables -> index of its last element
+	known  map[string]bool
+	seen   map[string]bool // unknown keys that have been noted
+}
+
+// check notes a key that is not known, the first time it is met; what stands
+// under an unknown key is not noted again. It returns the whole key, without
+// the indexes of arrays.
+func (l *locator) check(table string, e *unstable.Node) string {
+	it := e.Key()
+	for it.Next() {
+		part := string(it.Node().Data)
+		key := join(table, part)
+		if !l.known[key] && (table == "" || l.known[table]) && len(l.unknown) <= maxFaults && !l.seen[key] {
+			l.seen[key] = true
+			l.unknown = append(l.unknown, unknownKey{table, part, int(it.Node().Raw.Offset)})
+		}
+		table = key
+	}
+	return table
 }
 
 func keyParts(it unstable.Iterator) []string {
@@ -142,14 +197,15 @@ func join(path, part string) string {
 	return path + "." + part
 }
 
-func (l *locator) keyValue(prefix string, e *unstable.Node) {
+func (l *locator) keyValue(prefix, table string, e *unstable.Node) {
+	table = l.check(table, e)
 	for _, part := range keyParts(e.Key()) {
 		prefix = join(prefix, part)
 	}
-	l.value(prefix, e.Value(), e)
+	l.value(prefix, table, e.Value(), e)
 }
 
-func (l *locator) value(path string, v, near *unstable.Node) {
+func (l *locator) value(path, table string, v, near *unstable.Node) {
 	if v.Raw.Length == 0 {
 		l.mark(path, near)
 	} else {
@@ -163,11 +219,11 @@ func (l *locator) value(path string, v, near *unstable.Node) {
 	switch v.Kind {
 	case unstable.Array:
 		for i := 0; it.Next(); i++ {
-			l.value(fmt.Sprintf("%s.%d", path, i), it.Node(), near)
+			l.value(fmt.Sprintf("%s.%d", path, i), table, it.Node(), near)
 		}
 	case unstable.InlineTable:
 		for it.Next() {
-			l.keyValue(path, it.Node())
+			l.keyValue(path, table, it.Node())
 		}
 	}
 }

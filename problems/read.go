@@ -26,14 +26,14 @@ func Read(name string, data []byte) (*Scenario, error) {
 		return nil, Faults{{File: name, Message: fmt.Sprintf("%d bytes is too large for a scenario; keep it under %d", len(data), MaxFile)}}
 	}
 	var f file
-	r := &reader{name: name, file: &f, data: data}
-	err := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields().Decode(&f)
-	var strict *toml.StrictMissingError
-	switch {
-	case errors.As(err, &strict):
-		r.unknownKeys(strict) // the rest has been decoded, and may have faults too
-	case err != nil:
+	r := &reader{name: name, file: &f}
+	if err := toml.Unmarshal(data, &f); err != nil {
 		return nil, Faults{tomlFault(name, data, err)}
+	}
+	r.places = locate(data)
+	for _, u := range r.places.unknown {
+		line, col := position(data, u.at)
+		r.note(&Fault{name, line, col, fmt.Sprintf("no key %s is known here%s; mend the spelling or take it out", quote(u.key), u.where())})
 	}
 	s := r.build()
 	if faults := r.faults.sorted(); len(faults) > maxFaults {
@@ -44,23 +44,6 @@ func Read(name string, data []byte) (*Scenario, error) {
 	hash := sha256.Sum256(data)
 	s.Hash = hex.EncodeToString(hash[:8])
 	return s, nil
-}
-
-func (r *reader) unknownKeys(err *toml.StrictMissingError) {
-	for i := range err.Errors {
-		e := &err.Errors[i]
-		row, col := e.Position()
-		key := e.Key()
-		r.note(&Fault{r.name, row, characters(r.data, row, col), fmt.Sprintf("no key \"%s\" is known here%s; mend the spelling or take it out",
-			notation.PrintableMax(key[len(key)-1], 40), where(key[:len(key)-1]))})
-	}
-}
-
-func where(key toml.Key) string {
-	if len(key) == 0 {
-		return ""
-	}
-	return " in [[" + notation.PrintableMax(strings.Join(key, "."), 40) + "]]"
 }
 
 // tomlFault is what the decoder could not take: the form, or the type of a
