@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"steelyard/problems/notation"
 	"steelyard/problems/statics"
@@ -309,6 +310,7 @@ func (r *reader) angleAt(path, text string, shift int) (statics.Angle, bool) {
 	if n == nil {
 		return statics.Angle{}, false
 	}
+	shift += utf8.RuneCountInString(text) - utf8.RuneCountInString(strings.TrimLeft(text, " \t"))
 	a, ok := statics.AngleFromNode(n)
 	if !ok {
 		r.fault(path, 1+shift, "an angle is a sum of angle symbols and degrees, like \"180 - alpha\"")
@@ -351,7 +353,9 @@ func (r *reader) require(path, text string) {
 	left := r.exprAt(path, text[:at], 0)
 	right := r.exprAt(path, text[at+1:], len([]rune(text[:at+1])))
 	if left != nil && right != nil {
-		r.s.requires = append(r.s.requires, requirement{text, left, right, text[at] == '<'})
+		uses := append(notation.Symbols(left), notation.Symbols(right)...)
+		early := !slices.ContainsFunc(uses, func(i int) bool { return !r.known(i) })
+		r.s.requires = append(r.s.requires, requirement{strings.TrimSpace(text), left, right, text[at] == '<', early})
 	}
 }
 

@@ -30,9 +30,15 @@ func (p *Problem) Check() error {
 	if err := p.checkContacts(); err != nil {
 		return err
 	}
+	return p.checkRequired(false)
+}
+
+// checkRequired checks the scenario's requirements; early, only those that do
+// not need the solution.
+func (p *Problem) checkRequired(early bool) error {
 	for _, r := range p.requires {
-		if !r.holds(p.Values) {
-			return &PhysicsError{"", fmt.Sprintf("it must hold that %s", strings.TrimSpace(r.text))}
+		if (r.early || !early) && !r.holds(p.Values) {
+			return &PhysicsError{"", "it must hold that " + r.text}
 		}
 	}
 	return nil

@@ -35,22 +35,26 @@ const maxDraws = 2000
 // alone decides.
 func (s *Scenario) Draw(seed uint64, accept Accept) (*Problem, error) {
 	rng := rand.New(rand.NewPCG(seed, streamOf(s.ID)))
-	var last error
+	var why error
 	for range maxDraws {
 		p := &Problem{Scenario: s, Seed: seed, Values: make([]float64, s.Table.Len())}
 		for _, g := range s.Givens {
 			p.Values[g.Index] = si(g.draw(rng), g.Unit)
 		}
-		if last = p.settle(); last != nil {
-			continue
-		}
-		if accept == nil || accept(p) {
+		switch err := p.settle(); {
+		case err != nil && why != errAlike:
+			why = err
+		case err != nil:
+		case accept == nil || accept(p):
 			return p, nil
+		default:
+			why = errAlike
 		}
-		last = errors.New("its numbers cannot tell mistakes apart")
 	}
-	return nil, fmt.Errorf("%s, seed %d: no usable draw in %d: %w", s.ID, seed, maxDraws, last)
+	return nil, fmt.Errorf("%s, seed %d: no usable draw in %d: %w", s.ID, seed, maxDraws, why)
 }
+
+var errAlike = errors.New("its numbers cannot tell mistakes apart")
 
 // streamOf keeps scenarios with one seed from sharing their draws.
 func streamOf(id string) uint64 {
@@ -81,6 +85,10 @@ func si(v float64, u notation.Unit) float64 { return v * u.Factor }
 
 // settle computes the dependent symbols, solves, and checks the physics.
 func (p *Problem) settle() error {
+	statics.Define(p.defs, p.Values)
+	if err := p.checkRequired(true); err != nil {
+		return err // sooner than the rows are solved: most draws that fail, fail here
+	}
 	sol, err := p.Solve(p.Values)
 	if err != nil {
 		return err

@@ -112,6 +112,7 @@ type requirement struct {
 	text        string
 	left, right notation.Node
 	less        bool
+	early       bool // only of what is known before the rows are solved
 }
 
 func (r requirement) holds(values []float64) bool {

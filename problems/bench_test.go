@@ -1,0 +1,71 @@
+package problems
+
+import (
+	"os"
+	"testing"
+)
+
+func BenchmarkDrawAny(b *testing.B) {
+	for _, s := range Builtin().Scenarios {
+		b.Run(s.ID, func(b *testing.B) {
+			seed := uint64(0)
+			for b.Loop() {
+				if _, err := s.Draw(seed, nil); err != nil {
+					b.Fatal(err)
+				}
+				seed++
+			}
+		})
+	}
+}
+
+func BenchmarkSolve(b *testing.B) {
+	for _, s := range Builtin().Scenarios {
+		b.Run(s.ID, func(b *testing.B) {
+			p, err := s.Draw(1, nil)
+			if err != nil {
+				b.Fatal(err)
+			}
+			for b.Loop() {
+				if _, err := p.Solve(p.Values); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// The whole built-in bank, from its bytes: the first frame waits for it.
+func BenchmarkBank(b *testing.B) {
+	var files [][]byte
+	for _, s := range Builtin().Scenarios {
+		data, err := os.ReadFile("bank/" + s.ID + ".toml")
+		if err != nil {
+			b.Fatal(err)
+		}
+		files = append(files, data)
+	}
+	for b.Loop() {
+		for _, data := range files {
+			if _, err := Read("bench", data); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}
+
+func BenchmarkTrend(b *testing.B) {
+	s, err := Builtin().Scenario("hull-ladder-limit")
+	if err != nil {
+		b.Fatal(err)
+	}
+	p, err := s.Draw(1, nil)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := p.Trend(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
