@@ -1,0 +1,245 @@
+package screen
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"steelyard/problems"
+)
+
+// choose is the list of problems: what was left unfinished, then the bank by
+// family and level. Typing searches it.
+type choose struct {
+	look   *look
+	keys   chooseKeys
+	bank   *problems.Bank
+	left   []Unfinished
+	search entry
+	offers []offer
+	at     int
+	said   []said
+	width  int
+	height int
+}
+
+// offer is one thing to choose.
+type offer struct {
+	group string // what it stands under
+	title string
+	aside string
+	left  *Unfinished
+	what  *problems.Scenario // nil if the bank no longer has it
+}
+
+func newChoose(l *look, bank *problems.Bank, left []Unfinished, width, height int) choose {
+	c := choose{look: l, keys: newChooseKeys(l), bank: bank, left: left, search: newEntry(l), width: width, height: height}
+	c.list()
+	return c
+}
+
+const unfinishedGroup = "Go on with"
+
+// list gathers what the search has found.
+func (c *choose) list() {
+	c.offers, c.at = nil, 0
+	for i := range c.left {
+		u := &c.left[i]
+		o := offer{group: unfinishedGroup, title: c.look.text(u.Title), left: u}
+		var aside []string
+		if u.Total > 0 {
+			aside = append(aside, fmt.Sprintf("%d of %d lines done", u.Done, u.Total))
+		}
+		if u.When != "" {
+			aside = append(aside, c.look.text(u.When))
+		}
+		o.aside = strings.Join(aside, ", ")
+		o.what, _ = c.bank.Scenario(u.Problem)
+		c.offers = append(c.offers, o)
+	}
+	for _, s := range c.bank.Scenarios {
+		c.offers = append(c.offers, offer{group: c.look.text(s.Family), title: c.look.text(s.Title), aside: fmt.Sprintf("level %d", s.Level), what: s})
+	}
+	words := strings.Fields(strings.ToLower(c.search.Value()))
+	var found []offer
+	for _, o := range c.offers {
+		if o.has(words) {
+			found = append(found, o)
+		}
+	}
+	c.offers = found
+}
+
+// has reports whether all words occur in what an offer says.
+func (o offer) has(words []string) bool {
+	text := o.group + " " + o.title + " " + o.aside
+	if o.what != nil {
+		text += " " + o.what.ID + " " + strings.Join(o.what.Skills, " ")
+	}
+	text = strings.ToLower(text)
+	for _, w := range words {
+		if !strings.Contains(text, w) {
+			return false
+		}
+	}
+	return true
+}
+
+// Update moves, searches, or begins.
+func (c choose) Update(msg tea.Msg) (choose, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		c.width, c.height = msg.Width, msg.Height
+	case tea.KeyMsg:
+		return c.press(msg)
+	}
+	return c, nil
+}
+
+func (c choose) press(k tea.KeyMsg) (choose, tea.Cmd) {
+	last := len(c.offers) - 1
+	switch {
+	case pressed(k, c.keys.Quit):
+		return c, send(leaveMsg{})
+	case pressed(k, c.keys.Help):
+		return c, send(helpMsg{})
+	case pressed(k, c.keys.Up):
+		c.at = max(c.at-1, 0)
+	case pressed(k, c.keys.Down):
+		c.at = max(min(c.at+1, last), 0)
+	case pressed(k, c.keys.PageUp):
+		c.at = max(c.at-8, 0)
+	case pressed(k, c.keys.PageDown):
+		c.at = max(min(c.at+8, last), 0)
+	case pressed(k, c.keys.Clear):
+		c.search.Set("")
+		c.said = nil
+		c.list()
+	case pressed(k, c.keys.Start):
+		if last < 0 {
+			return c, nil
+		}
+		if o := c.offers[c.at]; o.left != nil {
+			return c, send(resumeMsg{o.left.Session})
+		} else {
+			return c, send(beginMsg{o.what.ID})
+		}
+	default:
+		before := c.search.Value()
+		if c.search = c.search.Update(k); c.search.Value() != before {
+			c.said = nil
+			c.list()
+		}
+	}
+	return c, nil
+}
+
+// View is the screen as lines.
+func (c choose) View() []string {
+	width, height := max(c.width-2, 1), c.height
+	if c.width < 20 || c.height < 8 {
+		width, height = c.width, c.height
+	}
+	keys := c.look.keyLines(c.keys.ShortHelp(), width)
+	if height < 12 {
+		keys = nil
+	}
+	var lines []string
+	if height >= 12 {
+		lines = append(lines, c.look.ends(c.look.paint(heading, "Steelyard")+"  "+c.look.paint(quiet, "set up an equilibrium problem, line by line"),
+			c.look.paint(quiet, fmt.Sprintf("%d problems", len(c.bank.Scenarios))), width))
+	}
+	for _, s := range c.said {
+		lines = append(lines, s.lines(c.look, width)...)
+	}
+	if height >= 10 {
+		lines = append(lines, c.search.View(width, "type to search: a word, a family, level 2"), "")
+	}
+	room := height - len(lines) - len(keys)
+	var body []string
+	if c.wide() {
+		left := width * 45 / 100
+		list := c.lines(left, room)
+		body = c.look.beside(list, c.about(width-left-3, room), left, "   ")
+	} else {
+		most := max(room*55/100, min(room, 3))
+		body = c.lines(width, most)
+		if room-len(body) > 2 {
+			body = append(body, c.about(width, room-len(body))...)
+		}
+	}
+	for len(body) < room {
+		body = append(body, "")
+	}
+	lines = append(append(lines, body[:max(room, 0)]...), keys...)
+	if width < c.width {
+		for i, line := range lines {
+			if line != "" {
+				lines[i] = " " + line
+			}
+		}
+	}
+	return lines
+}
+
+func (c choose) wide() bool { return c.width >= wideWidth }
+
+// lines are the offers under their groups, as many as fit about the chosen
+// one.
+func (c choose) lines(width, height int) []string {
+	if len(c.offers) == 0 {
+		return []string{c.look.paint(quiet, c.look.cut("Nothing found. Esc shows all.", width))}
+	}
+	var out []string
+	focus, group := 0, ""
+	for i, o := range c.offers {
+		if o.group != group {
+			group = o.group
+			name := strings.ToUpper(group[:1]) + group[1:]
+			out = append(out, c.look.paint(heading, c.look.cut(name, width)))
+		}
+		text := "   " + o.title
+		if i == c.at {
+			text = " " + c.look.marks.now + " " + o.title
+			focus = len(out)
+		}
+		line := c.look.pad(c.look.ends(c.look.cut(text, width-len(o.aside)-3), o.aside, width-1), width)
+		if i == c.at {
+			line = c.look.paint(here, line)
+		}
+		out = append(out, line)
+	}
+	from := focus
+	if focus < len(out)-1 && height > 4 {
+		focus++ // what comes next stays in sight
+	}
+	part, above, below := window(out, focus, height)
+	part = append([]string{}, part...)
+	if below > 0 && from-above < len(part)-1 && len(part) > 2 {
+		part[len(part)-1] = c.look.paint(quiet, "   "+c.look.marks.more+" more below")
+	}
+	return part
+}
+
+// about tells the chosen problem.
+func (c choose) about(width, height int) []string {
+	if len(c.offers) == 0 || height < 2 {
+		return nil
+	}
+	o := c.offers[c.at]
+	head := c.look.banner(o.title, o.aside, width)
+	if o.what == nil {
+		return []string{head, c.look.cut("The bank no longer has this problem.", width)}
+	}
+	lines := []string{head}
+	lines = append(lines, wrap(c.look.text(o.what.Statement), width)...)
+	if o.what.Caution != "" {
+		lines = append(lines, c.look.painted(shown, "Caution: "+c.look.text(o.what.Caution), width)...)
+	}
+	if len(lines) > height {
+		lines = lines[:height]
+		lines[height-1] = c.look.paint(quiet, c.look.cut(c.look.marks.more+" the whole statement stands with the problem", width))
+	}
+	return lines
+}

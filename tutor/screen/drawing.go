@@ -1,0 +1,79 @@
+package screen
+
+import (
+	"fmt"
+	"strings"
+
+	"steelyard/problems"
+	"steelyard/problems/figure"
+	"steelyard/tutor"
+)
+
+// drawing is the figure, kept as drawn until something about it changes.
+type drawing struct {
+	look  *look
+	key   string
+	lines []string
+}
+
+// sight is the figure as the learner's choices make it.
+func sight(d *tutor.Desk) figure.View {
+	v := figure.View{Clockwise: d.Choice().Clockwise}
+	if d.PivotChosen() {
+		v.Pivot = d.Choice().Pivot
+	}
+	for _, l := range d.Listed() {
+		v.Forces = append(v.Forces, figure.Listed{Symbol: l.Symbol, At: l.At, Reversed: l.Reversed})
+	}
+	if t := d.Current(); t != nil && t.Step == tutor.StepMoment {
+		v.Selected = t.Cell
+	}
+	return v
+}
+
+// View draws the figure in width columns and height rows.
+func (d *drawing) View(p *problems.Problem, v figure.View, width, height int) []string {
+	if width < 8 || height < 4 {
+		return nil
+	}
+	key := fmt.Sprintf("%p %d %d %v", p, width, height, v)
+	if key == d.key {
+		return d.lines
+	}
+	pic := figure.Build(p, v).Text(width, height, d.look.ascii)
+	lines := make([]string, 0, height)
+	for _, row := range pic.Rows {
+		lines = append(lines, d.row(row))
+	}
+	d.key, d.lines = key, lines
+	return lines
+}
+
+// row draws cells, a run of one role at a time.
+func (d *drawing) row(row []figure.Cell) string {
+	var b, run strings.Builder
+	at := plain
+	flush := func() {
+		b.WriteString(d.look.paint(at, run.String()))
+		run.Reset()
+	}
+	for _, c := range row {
+		r := inks[c.Role]
+		if c.Rune == ' ' {
+			r = at
+		}
+		if r != at {
+			flush()
+			at = r
+		}
+		if d.look.ascii && c.Rune >= 0x80 {
+			c.Rune = '?'
+		}
+		run.WriteRune(c.Rune)
+	}
+	flush()
+	return strings.TrimRight(b.String(), " ")
+}
+
+// inks are the roles of the figure's parts.
+var inks = map[figure.Role]role{}

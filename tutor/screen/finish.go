@@ -1,0 +1,251 @@
+package screen
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"steelyard/grading/slip"
+	"steelyard/problems"
+	"steelyard/problems/statics"
+	"steelyard/tutor"
+)
+
+// finish is the screen when a problem is done: how it went, and the learner's
+// lines beside the reference.
+type finish struct {
+	look   *look
+	keys   finishKeys
+	desk   *tutor.Desk
+	said   []said
+	scroll int
+	width  int
+	height int
+}
+
+func newFinish(l *look, d *tutor.Desk, last said, width, height int) finish {
+	return finish{look: l, keys: newFinishKeys(l), desk: d, said: []said{last}, width: width, height: height}
+}
+
+// Update scrolls or goes on.
+func (f finish) Update(msg tea.Msg) (finish, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		f.width, f.height = msg.Width, msg.Height
+	case tea.KeyMsg:
+		switch {
+		case pressed(msg, f.keys.Another):
+			return f, send(beginMsg{f.desk.Problem().ID})
+		case pressed(msg, f.keys.List):
+			return f, send(listMsg{})
+		case pressed(msg, f.keys.Quit):
+			return f, send(leaveMsg{})
+		case pressed(msg, f.keys.Help):
+			return f, send(helpMsg{f.desk})
+		case pressed(msg, f.keys.Up):
+			f.scroll--
+		case pressed(msg, f.keys.Down):
+			f.scroll++
+		case pressed(msg, f.keys.PageUp):
+			f.scroll -= max(f.height-8, 1)
+		case pressed(msg, f.keys.PageDown):
+			f.scroll += max(f.height-8, 1)
+		}
+	}
+	f.scroll = min(max(f.scroll, 0), max(0, len(f.table(f.inner()))-f.room()))
+	return f, nil
+}
+
+func (f finish) inner() int { return max(f.width-2, 1) }
+
+func (f finish) room() int {
+	return f.height - len(f.top(f.inner())) - len(f.look.keyLines(f.keys.ShortHelp(), f.inner()))
+}
+
+// View is the screen as lines.
+func (f finish) View() []string {
+	width := f.inner()
+	lines := f.top(width)
+	keys := f.look.keyLines(f.keys.ShortHelp(), width)
+	room := f.room()
+	if room < 1 {
+		lines, room = nil, max(f.height-len(keys), 0)
+	}
+	table := f.table(width)
+	from := min(f.scroll, max(0, len(table)-room))
+	part := slices.Clone(table[from:min(len(table), from+room)])
+	if rest := len(table) - from - len(part); rest > 0 && len(part) > 2 {
+		part[len(part)-1] = f.look.paint(quiet, fmt.Sprintf("%s %d more lines: %s", f.look.marks.more, rest+1, f.keys.PageDown.Help().Key))
+	}
+	for len(part) < room {
+		part = append(part, "")
+	}
+	lines = append(append(lines, part...), keys...)
+	for i, line := range lines {
+		if line != "" && f.width > 4 {
+			lines[i] = " " + line
+		}
+	}
+	return lines
+}
+
+// top is how it went.
+func (f finish) top(width int) []string {
+	l, p := f.look, f.desk.Problem()
+	sum := f.desk.Summary(f.desk.Events())
+	lines := []string{l.ends(l.paint(heading, l.text(p.Title)), l.paint(quiet, fmt.Sprintf("seed %d   done", p.Seed)), width)}
+	for _, s := range f.said {
+		lines = append(lines, s.lines(l, width)...)
+	}
+	lines = append(lines, "")
+	went := fmt.Sprintf("%d lines: %d right first time, %d after a mistake or a hint, %d shown and so not earned.", sum.Lines, sum.FirstTime, sum.Later, sum.Shown)
+	lines = append(lines, wrap(went, width)...)
+	if slips := f.slips(sum); slips != "" {
+		lines = append(lines, wrap("Slips on the way: "+slips+".", width)...)
+	}
+	if p.Caution != "" && f.height > 30 {
+		lines = append(lines, l.painted(shown, "Caution: "+l.text(p.Caution), width)...)
+	}
+	return append(lines, "")
+}
+
+func (f finish) slips(sum tutor.Summary) string {
+	var out []string
+	for _, code := range slices.Sorted(maps.Keys(sum.Slips)) {
+		name := code
+		if s, ok := slip.Of(code); ok {
+			name = s.Name
+		}
+		name = f.look.text(name)
+		if n := sum.Slips[code]; n > 1 {
+			name += fmt.Sprintf(" (%d times)", n)
+		}
+		out = append(out, name)
+	}
+	return strings.Join(out, ", ")
+}
+
+// table sets each line beside the reference's.
+func (f finish) table(width int) []string {
+	l := f.look
+	rest := max(width-18-17-4, 8)
+	yours := rest / 2
+	widths := []int{18, 17, yours, rest - yours}
+	if width < 72 { // how it went moves under the line's name
+		rest = max(width-20-2, 8)
+		widths = []int{20, 0, rest / 2, rest - rest/2}
+	}
+	head := f.tabled(widths, quiet, plain, "line", "how", "yours", "reference")
+	lines := append([]string{}, head...)
+	total := 0
+	for _, w := range widths {
+		total += w
+	}
+	lines = append(lines, l.paint(quiet, strings.Repeat(l.marks.rule, min(total+3, width))))
+	for _, t := range f.desk.Tasks() {
+		if t.Status == tutor.Covered {
+			continue
+		}
+		mark, r := l.mark(t)
+		lines = append(lines, f.tabled(widths, r, plain, mark+" "+l.text(f.desk.Title(t)), f.how(t), l.text(t.Reads), l.text(f.reference(t)))...)
+	}
+	return lines
+}
+
+// tabled is one row of the table, each cell wrapped in its column.
+func (f finish) tabled(widths []int, lead, rest role, cells ...string) []string {
+	blocks := make([][]string, len(cells))
+	high := 0
+	for j, c := range cells {
+		if widths[j] == 0 {
+			if strings.TrimSpace(cells[0]) != "line" {
+				blocks[0] = append(blocks[0], wrap("  "+c, widths[0])...)
+			}
+			high = max(high, len(blocks[0]))
+			continue
+		}
+		blocks[j] = wrap(c, widths[j])
+		high = max(high, len(blocks[j]))
+	}
+	var out []string
+	for i := range high {
+		var b strings.Builder
+		for j, w := range widths {
+			if w == 0 {
+				continue
+			}
+			text := ""
+			if i < len(blocks[j]) {
+				text = blocks[j][i]
+			}
+			r := rest
+			if j == 0 {
+				r = lead
+			}
+			b.WriteString(f.look.paint(r, f.look.pad(text, w)) + " ")
+		}
+		out = append(out, strings.TrimRight(b.String(), " "))
+	}
+	return out
+}
+
+// how says in words how a line was come by.
+func (f finish) how(t *tutor.Task) string {
+	wrongs := t.Tries
+	if t.Status == tutor.Earned {
+		wrongs--
+	}
+	var out []string
+	switch {
+	case t.Status == tutor.Shown:
+		out = append(out, "shown")
+	case t.FirstTime():
+		return "first time"
+	}
+	if wrongs > 0 {
+		out = append(out, fmt.Sprintf("%d wrong", wrongs))
+	}
+	switch {
+	case t.Status == tutor.Shown:
+	case t.Hints == 1:
+		out = append(out, "1 hint")
+	case t.Hints > 1:
+		out = append(out, fmt.Sprintf("%d hints", t.Hints))
+	}
+	if len(out) == 0 {
+		return "right"
+	}
+	return strings.Join(out, ", ")
+}
+
+// reference is the line a textbook has there; "" where any choice is right.
+func (f finish) reference(t *tutor.Task) string {
+	g, p := f.desk.Grader(), f.desk.Problem()
+	switch {
+	case t.IsCell():
+		line, _ := g.Line(statics.RowKind(t.Step), t.Cell, f.look.ascii)
+		return line
+	case t.Step == tutor.StepEquation:
+		return g.Row(statics.RowKind(t.Cell), f.look.ascii)
+	case t.Step == tutor.StepValue:
+		u, ok := p.Unknown(t.Cell)
+		if !ok {
+			return ""
+		}
+		return strings.TrimSpace(problems.Figures(p.In(u.Index, u.Unit)*g.Frame().Sense(u.Symbol), 4) + " " + u.Unit.Name)
+	case t.Cell == tutor.DoubtLimit:
+		trend, err := p.Trend()
+		if err != nil {
+			return ""
+		}
+		return string(trend)
+	case t.Step == tutor.StepPivot:
+		return "any point"
+	case t.Cell == tutor.DoubtCheck:
+		return "any other point"
+	}
+	return fmt.Sprintf("%d on the %s", len(g.Body().Forces)+len(g.Body().Couples), g.Body().Name)
+}

@@ -1,0 +1,231 @@
+package screen
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+)
+
+func bind(shown, does string, keys ...string) key.Binding {
+	return key.NewBinding(key.WithKeys(keys...), key.WithHelp(shown, does))
+}
+
+// pressed reports whether k is a key of b. A word that arrives all at once, as
+// over a slow line, is not the key of that name: "up" is no arrow.
+func pressed(k tea.KeyMsg, b key.Binding) bool {
+	if k.Type == tea.KeyRunes && (len(k.Runes) != 1 || k.Paste) {
+		return false
+	}
+	return key.Matches(k, b)
+}
+
+// workKeys are the keys while a problem is worked. Letters are for typing, so
+// whatever else there is to do is on Ctrl with its own first letter where a
+// terminal lets that through; each has a function key as well.
+type workKeys struct {
+	Check, Prev, Next, Back, Forth, Help              key.Binding
+	Hint, Undo, Clear, Pivot, Signs, View, List, Quit key.Binding
+	PageUp, PageDown                                  key.Binding
+}
+
+func newWorkKeys(l *look) workKeys {
+	up, down := "↑", "↓"
+	if l.ascii {
+		up, down = "Up", "Down"
+	}
+	return workKeys{
+		Check:    bind("Enter", "check", "enter"),
+		Prev:     bind(up, "line above", "up"),
+		Next:     bind(up+" "+down+" Tab", "other line", "down"),
+		Forth:    bind("Tab", "next line", "tab"),
+		Back:     bind("Shift+Tab", "line before", "shift+tab"),
+		Help:     bind("F1", "help", "f1"),
+		Hint:     bind("Ctrl+T", "hint", "ctrl+t", "f2"),
+		Undo:     bind("Ctrl+Z", "undo", "ctrl+z", "f6"),
+		Clear:    bind("Ctrl+U", "clear", "ctrl+u"),
+		Pivot:    bind("Ctrl+P", "pivot", "ctrl+p", "f4"),
+		Signs:    bind("Ctrl+S", "signs", "ctrl+s", "f5"),
+		View:     bind("Ctrl+O", "view", "ctrl+o", "f3"),
+		List:     bind("Ctrl+L", "list", "ctrl+l", "f7"),
+		Quit:     bind("Ctrl+Q", "quit", "ctrl+q", "ctrl+c", "f8"),
+		PageUp:   bind("PgUp", "scroll", "pgup"),
+		PageDown: bind("PgUp PgDn", "scroll", "pgdown"),
+	}
+}
+
+// ShortHelp is what the help line shows.
+func (k workKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Check, k.Next, k.Hint, k.Clear, k.Undo, k.Pivot, k.Signs, k.View, k.PageDown, k.List, k.Quit, k.Help}
+}
+
+// longHelp tells the keys one by one, for the help screen: the key, its other
+// names, and what it does.
+func (k workKeys) longHelp() [][2]string {
+	return [][2]string{
+		{"Enter", "check the line"},
+		{k.Prev.Help().Key + ", " + strings.Fields(k.Next.Help().Key)[1], "the entry above or below; outside the ledger, the line before or after"},
+		{"Tab, Shift+Tab", "the next line, the line before"},
+		{"Ctrl+T or F2", "a hint: a question; again, the principle; again, the line, which is then not earned"},
+		{"Ctrl+Z or F6", "take back the line earned last"},
+		{"Ctrl+U", "clear the line; once more brings it back"},
+		{"Ctrl+P or F4", "choose another pivot"},
+		{"Ctrl+S or F5", "count moments positive the other way round"},
+		{"Ctrl+O or F3", "see the figure, the ledger or the statement"},
+		{"PgUp, PgDn", "scroll what does not fit"},
+		{"Ctrl+L or F7", "leave for the list of problems; the work is kept"},
+		{"Ctrl+Q or F8", "quit; the work is kept"},
+		{"F1", "this help"},
+	}
+}
+
+// chooseKeys are the keys of the list of problems.
+type chooseKeys struct {
+	Up, Down, PageUp, PageDown, Start, Clear, Help, Quit key.Binding
+}
+
+func newChooseKeys(l *look) chooseKeys {
+	arrows := "↑ ↓"
+	if l.ascii {
+		arrows = "Up Down"
+	}
+	return chooseKeys{
+		Up:       bind(arrows, "choose", "up", "shift+tab"),
+		Down:     bind("Down", "choose", "down", "tab"),
+		PageUp:   bind("PgUp", "a page up", "pgup"),
+		PageDown: bind("PgUp PgDn", "a page", "pgdown"),
+		Start:    bind("Enter", "begin or go on", "enter"),
+		Clear:    bind("Esc", "show all", "esc"),
+		Help:     bind("F1", "help", "f1"),
+		Quit:     bind("Ctrl+Q", "quit", "ctrl+q", "ctrl+c", "f8"),
+	}
+}
+
+// ShortHelp is what the help line shows.
+func (k chooseKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Up, k.Start, key.NewBinding(key.WithKeys("a"), key.WithHelp("letters", "search")), k.Clear, k.PageDown, k.Help, k.Quit}
+}
+
+// finishKeys are the keys when a problem is done.
+type finishKeys struct {
+	Another, List, Up, Down, PageUp, PageDown, Quit, Help key.Binding
+}
+
+func newFinishKeys(l *look) finishKeys {
+	arrows := "↑ ↓"
+	if l.ascii {
+		arrows = "Up Down"
+	}
+	return finishKeys{
+		Another:  bind("A", "another like it", "a", "A"),
+		List:     bind("L", "list of problems", "l", "L", "ctrl+l", "f7"),
+		Up:       bind(arrows, "scroll", "up"),
+		Down:     bind("Down", "scroll", "down"),
+		PageUp:   bind("PgUp", "a page up", "pgup"),
+		PageDown: bind("PgUp PgDn", "a page", "pgdown", " "),
+		Quit:     bind("Q", "quit", "q", "Q", "ctrl+q", "ctrl+c", "f8"),
+		Help:     bind("F1", "help", "f1"),
+	}
+}
+
+// ShortHelp is what the help line shows.
+func (k finishKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Another, k.List, k.Up, k.PageDown, k.Quit, k.Help}
+}
+
+// pageKeys are the keys of a page that is only read.
+type pageKeys struct {
+	Up, Down, PageUp, PageDown, Back, Tour key.Binding
+}
+
+func newPageKeys(l *look) pageKeys {
+	arrows := "↑ ↓"
+	if l.ascii {
+		arrows = "Up Down"
+	}
+	return pageKeys{
+		Up:       bind(arrows, "scroll", "up"),
+		Down:     bind("Down", "scroll", "down"),
+		PageUp:   bind("PgUp", "a page up", "pgup"),
+		PageDown: bind("PgUp PgDn", "a page", "pgdown", " "),
+		Back:     bind("Enter or F1", "back", "enter", "esc", "f1", "q", "ctrl+q", "ctrl+c"),
+		Tour:     bind("T", "take the tour", "t", "T"),
+	}
+}
+
+// ShortHelp is what the help line shows.
+func (k pageKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Back, k.Tour, k.Up, k.PageDown}
+}
+
+// tourKeys are the keys of the tour.
+type tourKeys struct{ Next, Prev, Skip key.Binding }
+
+func newTourKeys(*look) tourKeys {
+	return tourKeys{
+		Next: bind("Enter", "next", "enter", "right", "down", " "),
+		Prev: bind("Left", "back", "left", "up"),
+		Skip: bind("Esc", "skip the tour", "esc", "ctrl+q", "ctrl+c", "f8"),
+	}
+}
+
+// ShortHelp is what the help line shows.
+func (k tourKeys) ShortHelp() []key.Binding { return []key.Binding{k.Next, k.Prev, k.Skip} }
+
+const withCtrl = "Ctrl+"
+
+// keyLines prints keys with what they do, wrapped to width. Keys that are
+// held with Ctrl stand together, and Ctrl is said once.
+func (l *look) keyLines(keys []key.Binding, width int) []string {
+	var plainKeys, ctrl []item
+	for _, k := range keys {
+		if !k.Enabled() {
+			continue
+		}
+		h := k.Help()
+		if rest, ok := strings.CutPrefix(h.Key, withCtrl); ok && len(keys) > 8 {
+			ctrl = append(ctrl, item{rest, h.Desc})
+			continue
+		}
+		plainKeys = append(plainKeys, item{h.Key, h.Desc})
+	}
+	var out []string
+	line, used := "", 0
+	add := func(it item, gap int) {
+		w := it.width()
+		if used > 0 && used+gap+w > width {
+			out, line, used = append(out, line), "", 0
+		}
+		if used > 0 {
+			line, used = line+strings.Repeat(" ", gap), used+gap
+		}
+		line += l.paint(accent, it.key) + " " + l.paint(quiet, it.does)
+		used += w
+	}
+	for _, it := range plainKeys {
+		add(it, 3)
+	}
+	if len(ctrl) > 0 {
+		ctrl[0].key = "Ctrl +  " + ctrl[0].key
+		together := 3
+		for _, it := range ctrl {
+			together += it.width() + 2
+		}
+		if used+together-2 > width { // kept together, on a line of their own
+			out, line, used = append(out, line), "", 0
+		}
+	}
+	for i, it := range ctrl {
+		gap := 2
+		if i == 0 {
+			gap = 3
+		}
+		add(it, gap)
+	}
+	return append(out, line)
+}
+
+type item struct{ key, does string }
+
+func (it item) width() int { return ansi.StringWidth(it.key) + 1 + ansi.StringWidth(it.does) }

@@ -1,0 +1,346 @@
+package screen
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"steelyard/problems/notation"
+	"steelyard/problems/statics"
+	"steelyard/tutor"
+)
+
+// ledger draws the table of forces: a row each, in the learner's order, with
+// their parts along x and y and their moments; below it, what the columns sum
+// to, and the values.
+type ledger struct {
+	look *look
+	desk *tutor.Desk
+	live string // how the line being typed reads, for the cell it is typed in
+}
+
+var columns = []tutor.Step{tutor.StepX, tutor.StepY, tutor.StepMoment}
+
+// heads are the columns' names.
+func (g ledger) heads() []string {
+	if g.look.ascii {
+		return []string{"along x", "along y", "moment"}
+	}
+	return []string{"along x →", "along y ↑", "moment " + g.turn()}
+}
+
+func (g ledger) turn() string {
+	if g.desk.Choice().Clockwise {
+		return "↻"
+	}
+	return "↺"
+}
+
+// convention says what counts as positive.
+func (g ledger) convention() string {
+	way := "anticlockwise"
+	if g.desk.Choice().Clockwise {
+		way = "clockwise"
+	}
+	if !g.desk.PivotChosen() {
+		return way + " positive"
+	}
+	return fmt.Sprintf("moments about %s, %s positive", g.look.text(g.desk.Choice().Pivot), way)
+}
+
+// mark is a task's sign and the role it is drawn in.
+func (l *look) mark(t *tutor.Task) (string, role) {
+	switch {
+	case t.Status == tutor.Earned:
+		return l.marks.right, right
+	case t.Status == tutor.Shown:
+		return l.marks.shown, shown
+	case t.Status == tutor.Covered:
+		return l.marks.covered, quiet
+	case t.Tries > 0:
+		return l.marks.wrong, wrong
+	}
+	return l.marks.open, quiet
+}
+
+// state says in words how far a task has come.
+func (l *look) state(t *tutor.Task) string {
+	switch {
+	case t.Status == tutor.Earned || t.Status == tutor.Shown:
+		return l.text(t.Reads)
+	case t.Status == tutor.Covered:
+		return "in the sum"
+	case t.Tries > 0:
+		return fmt.Sprintf("%d wrong", t.Tries)
+	}
+	return ""
+}
+
+// cell is an entry of the table, not yet drawn.
+type cell struct {
+	text string
+	role role
+}
+
+func (g ledger) cell(t *tutor.Task) cell {
+	if t == nil {
+		return cell{}
+	}
+	mark, r := g.look.mark(t)
+	text := g.look.state(t)
+	if g.current(t) {
+		if g.live != "" {
+			text = g.live
+		}
+		if text == "" {
+			text = "?"
+		}
+		return cell{g.look.marks.now + mark + " " + text, here}
+	}
+	return cell{strings.TrimRight(" "+mark+" "+text, " "), r}
+}
+
+func (g ledger) current(t *tutor.Task) bool { return t == g.desk.Current() }
+
+// label is a force as the learner listed it, shortened to its name and place.
+func (g ledger) label(i int) string {
+	f := g.desk.Listed()[i]
+	name := g.look.text(notation.Display(f.Symbol, g.look.ascii))
+	if f.At == "" {
+		return name
+	}
+	return name + " at " + g.look.text(f.At)
+}
+
+// View is the ledger in width columns, and the line that must stay in sight.
+// Where height allows, its parts stand apart.
+func (g ledger) View(width, height int) (lines []string, focus int) {
+	lines, focus = g.table(width)
+	sums, atSum := g.sums(width)
+	values, atValue := g.values(width)
+	apart := len(lines)+len(sums)+len(values)+2 <= height
+	for _, part := range []struct {
+		lines []string
+		at    int
+	}{{sums, atSum}, {values, atValue}} {
+		if apart {
+			lines = append(lines, "")
+		}
+		if part.at >= 0 {
+			focus = len(lines) + part.at
+		}
+		lines = append(lines, part.lines...)
+	}
+	return lines, focus
+}
+
+func (g ledger) table(width int) (lines []string, focus int) {
+	if len(g.desk.Listed()) == 0 {
+		return []string{g.look.paint(quiet, g.look.cut("No forces listed yet.", width))}, 0
+	}
+	if g.desk.Find(tutor.StepX, g.desk.Listed()[0].Symbol) == nil {
+		for i := range g.desk.Listed() {
+			line := g.label(i)
+			if typed := g.desk.Lines(); i < len(typed) {
+				line = g.look.text(typed[i])
+			}
+			lines = append(lines, g.look.cut(g.look.paint(right, g.look.marks.right)+" "+line, width))
+		}
+		return lines, len(lines) - 1
+	}
+	rows := [][]cell{{{"force", quiet}}}
+	for _, h := range g.heads() {
+		rows[0] = append(rows[0], cell{" " + h, quiet})
+	}
+	for i, f := range g.desk.Listed() {
+		row := []cell{{g.label(i), plain}}
+		for _, step := range columns {
+			t := g.desk.Find(step, f.Symbol)
+			row = append(row, g.cell(t))
+			if t != nil && g.current(t) {
+				focus = i + 2
+			}
+		}
+		rows = append(rows, row)
+	}
+	widths := share(rows, width)
+	for i, row := range rows {
+		lines = append(lines, g.row(row, widths))
+		if i == 0 {
+			lines = append(lines, g.ruled(widths))
+		}
+	}
+	return lines, focus
+}
+
+func (g ledger) row(row []cell, widths []int) string {
+	var b strings.Builder
+	for j, c := range row {
+		if j > 0 {
+			b.WriteString(g.look.paint(quiet, g.look.marks.down))
+		}
+		text := c.text
+		if j == 0 {
+			text = g.look.pad(text, widths[j]-1) + " "
+		}
+		b.WriteString(g.look.paint(c.role, g.look.pad(text, widths[j])))
+	}
+	return b.String()
+}
+
+// ruled is the rule under the heads, with a crossing at each column.
+func (g ledger) ruled(widths []int) string {
+	cross := "┼"
+	if g.look.ascii {
+		cross = "+"
+	}
+	var parts []string
+	for _, w := range widths {
+		parts = append(parts, strings.Repeat(g.look.marks.rule, w))
+	}
+	return g.look.paint(quiet, strings.Join(parts, cross))
+}
+
+// share gives each column its natural width, or less of it, the widest giving
+// way first, so that all fit.
+func share(rows [][]cell, width int) []int {
+	n := len(rows[0])
+	widths := make([]int, n)
+	for _, row := range rows {
+		for j, c := range row {
+			widths[j] = max(widths[j], ansi.StringWidth(c.text)+1)
+		}
+	}
+	total := n - 1
+	for _, w := range widths {
+		total += w
+	}
+	for total > width {
+		widest := 0
+		for j, w := range widths {
+			if w > widths[widest] {
+				widest = j
+			}
+		}
+		if widths[widest] <= 3 {
+			break
+		}
+		widths[widest]--
+		total--
+	}
+	for j := 1; total < width && total > 0; j = j%(n-1) + 1 {
+		if widths[j] >= 26 {
+			break
+		}
+		widths[j]++
+		total++
+	}
+	return widths
+}
+
+// sums are the equations that the columns make. A column whose entries are
+// not all there says how many are.
+func (g ledger) sums(width int) (lines []string, focus int) {
+	focus = -1
+	names := map[statics.RowKind]string{statics.RowX: "sum along x", statics.RowY: "sum along y", statics.RowMoment: "sum of moments"}
+	for _, row := range statics.Rows {
+		t := g.desk.Find(tutor.StepEquation, string(row))
+		if t == nil {
+			continue
+		}
+		name := g.look.pad(names[row], 14)
+		if g.current(t) {
+			focus = len(lines)
+			c := g.cell(t)
+			lines = append(lines, name+g.look.paint(here, g.look.cut(c.text, width-14)))
+			continue
+		}
+		line, ok := g.desk.Sum(row)
+		mark, r := g.look.mark(t)
+		if !ok {
+			done, all := g.column(tutor.Step(row))
+			text := g.look.state(t)
+			if all > 0 {
+				text = strings.TrimSpace(fmt.Sprintf("%d of %d entries  %s", done, all, text))
+			}
+			lines = append(lines, g.look.cut(g.look.paint(quiet, name)+g.look.paint(r, " "+mark+" "+text), width))
+			continue
+		}
+		if t.Status == tutor.Covered {
+			mark, r = g.look.marks.right, right
+		}
+		for i, part := range wrap(g.look.text(line), width-17) {
+			if i > 0 {
+				name, mark = strings.Repeat(" ", 14), " "
+			}
+			lines = append(lines, name+g.look.paint(r, " "+mark+" "+part))
+		}
+	}
+	return lines, focus
+}
+
+// column counts the entries of a column that are there.
+func (g ledger) column(step tutor.Step) (done, all int) {
+	for _, t := range g.desk.Tasks() {
+		if t.Step == step {
+			all++
+			if t.Done() {
+				done++
+			}
+		}
+	}
+	return done, all
+}
+
+// values are the unknowns and the doubt, each with its mark, as many on a
+// line as fit.
+func (g ledger) values(width int) (lines []string, focus int) {
+	focus = -1
+	line, used := "", 0
+	for _, t := range g.desk.Tasks() {
+		if t.Step != tutor.StepValue && t.Step != tutor.StepDoubt {
+			continue
+		}
+		name := map[string]string{tutor.DoubtCheck: "doubt", tutor.DoubtLimit: "limit"}[t.Cell]
+		if t.Step == tutor.StepValue {
+			name = g.look.text(notation.Display(t.Cell, g.look.ascii))
+		}
+		mark, r := g.look.mark(t)
+		text := g.look.state(t)
+		switch {
+		case g.current(t) && g.live != "":
+			text = " = " + g.live
+		case text != "" && t.Step == tutor.StepValue && t.Done():
+			text = " = " + text
+		case text != "":
+			text = ": " + text
+		}
+		lead := " "
+		if g.current(t) {
+			lead, r = g.look.marks.now, here
+		}
+		item := g.look.cut(lead+mark+" "+name+text, width)
+		w := ansi.StringWidth(item)
+		if used > 0 && used+2+w > width {
+			lines, line, used = append(lines, line), "", 0
+		}
+		if used > 0 {
+			line, used = line+"  ", used+2
+		}
+		line, used = line+g.look.paint(r, item), used+w
+		if g.current(t) {
+			focus = len(lines)
+		}
+	}
+	if used > 0 {
+		lines = append(lines, line)
+	}
+	return lines, focus
+}
+
+// legend says what the marks mean.
+func (l *look) legend() string {
+	m := l.marks
+	return strings.Join([]string{m.right + " right", m.wrong + " not right yet", m.shown + " shown, not earned", m.covered + " in the sum", m.now + " open now"}, "   ")
+}

@@ -1,0 +1,159 @@
+package screen
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/lipgloss"
+	"github.com/muesli/termenv"
+)
+
+// role is what a piece of text is for. Each has its colours in the palette;
+// whatever a role says, a mark or a word beside it says too.
+type role int
+
+const (
+	plain   role = iota // what is read: the terminal's own foreground
+	heading             // names of parts
+	quiet               // helps along, and may be passed over
+	right
+	wrong
+	shown  // given away by a hint
+	accent // keys, the pivot, what is selected in the figure
+	here   // the cell or line now open
+	roles
+)
+
+// ink is a colour for 24-bit and 256-colour terminals, and the number to use
+// where there are only sixteen; "" and -1 are the terminal's own.
+type ink struct {
+	hex string
+	low int
+}
+
+var own = ink{"", -1}
+
+// pair is the ink of a role on a light and on a dark terminal.
+type pair struct {
+	role        role
+	light, dark ink
+	lightOn     ink // background, for the roles that bring their own
+	darkOn      ink
+	bold, flip  bool // flip: reversed where there is no background to bring
+}
+
+// palette is every colour of the screen. Its contrast is computed in a test,
+// against the grounds below.
+var palette = [roles]pair{
+	{role: plain, light: own, dark: own, lightOn: own, darkOn: own},
+	{role: heading, light: ink{"#0b4a80", 4}, dark: ink{"#9fd0ff", 14}, lightOn: own, darkOn: own, bold: true},
+	{role: quiet, light: ink{"#565d66", 0}, dark: ink{"#a9b2bc", 7}, lightOn: own, darkOn: own},
+	{role: right, light: ink{"#17652a", 4}, dark: ink{"#86d993", 10}, lightOn: own, darkOn: own},
+	{role: wrong, light: ink{"#a3200f", 1}, dark: ink{"#ffa08f", 11}, lightOn: own, darkOn: own, bold: true},
+	{role: shown, light: ink{"#6f4a00", 5}, dark: ink{"#e8c671", 13}, lightOn: own, darkOn: own},
+	{role: accent, light: ink{"#0b4a80", 4}, dark: ink{"#9fd0ff", 14}, lightOn: own, darkOn: own},
+	{role: here, light: ink{"#ffffff", -1}, dark: ink{"#10151b", -1}, lightOn: ink{"#0b4a80", -1}, darkOn: ink{"#f2dca0", -1}, flip: true},
+}
+
+// The grounds that the palette is made for, lightest to darkest: with 24 bits
+// or 256 colours any ground between the two of a kind will do, with sixteen
+// colours white or black.
+var (
+	lightGrounds = []string{"#ffffff", "#f2f0ea"}
+	darkGrounds  = []string{"#000000", "#282c34"}
+)
+
+// look is how things are drawn in one terminal.
+type look struct {
+	ascii bool
+	marks marks
+	on    [roles]string // the sequence that begins a role; "" if it needs none
+}
+
+// marks are the signs that stand beside colours.
+type marks struct {
+	right, wrong, shown, covered, open, now, dot, rule, down, more string
+}
+
+var (
+	unicodeMarks = marks{"✓", "!", "○", "=", "·", "▸", "·", "─", "│", "…"}
+	asciiMarks   = marks{"*", "!", "o", "=", ".", ">", "-", "-", "|", "..."}
+)
+
+// surface is what is known of the terminal.
+type surface struct {
+	profile termenv.Profile
+	dark    bool
+	ascii   bool
+	bare    bool // not even bold: what golden frames are made of
+}
+
+// known is the surface of the standard terminal. The ground's colour was asked
+// for when the libraries were loaded, so nothing waits for it here.
+func known(o Options) surface {
+	s := surface{profile: lipgloss.ColorProfile(), dark: lipgloss.HasDarkBackground(), ascii: o.ASCII}
+	if o.NoColor {
+		s.profile = termenv.Ascii
+	}
+	return s
+}
+
+func newLook(s surface) *look {
+	l := &look{ascii: s.ascii, marks: unicodeMarks}
+	if s.ascii {
+		l.marks = asciiMarks
+	}
+	if s.bare {
+		return l
+	}
+	for i, p := range palette {
+		fore, ground := p.light, p.lightOn
+		if s.dark {
+			fore, ground = p.dark, p.darkOn
+		}
+		var codes []string
+		if p.bold {
+			codes = append(codes, "1")
+		}
+		switch s.profile {
+		case termenv.TrueColor, termenv.ANSI256:
+			codes = append(codes, sequence(s.profile, fore.hex, false), sequence(s.profile, ground.hex, true))
+		case termenv.ANSI:
+			if fore.low >= 0 {
+				codes = append(codes, termenv.ANSIColor(fore.low).Sequence(false))
+			}
+		}
+		if p.flip && s.profile != termenv.TrueColor && s.profile != termenv.ANSI256 {
+			codes = append(codes, "7")
+		}
+		codes = compact(codes)
+		if len(codes) > 0 {
+			l.on[i] = "\x1b[" + strings.Join(codes, ";") + "m"
+		}
+	}
+	return l
+}
+
+func sequence(p termenv.Profile, hex string, ground bool) string {
+	if hex == "" {
+		return ""
+	}
+	return p.Color(hex).Sequence(ground)
+}
+
+func compact(in []string) []string {
+	var out []string
+	for _, s := range in {
+		if s != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// paint draws text, which is printable already, in a role.
+func (l *look) paint(r role, text string) string {
+	if text == "" || l.on[r] == "" {
+		return text
+	}
+	return l.on[r] + text + "\x1b[0m"
+}

@@ -1,0 +1,101 @@
+package screen
+
+import (
+	"fmt"
+	"strings"
+
+	"steelyard/grading"
+	"steelyard/tutor"
+)
+
+// said is something the tutor says: a mark, what it is about, and the words.
+type said struct {
+	role role
+	mark string
+	head string
+	body string
+}
+
+// lines draws it, wrapped and never cut.
+func (s said) lines(l *look, width int) []string {
+	if s.head == "" && s.body == "" {
+		return nil
+	}
+	head := strings.TrimSpace(s.mark + " " + s.head)
+	all := wrap(strings.TrimSpace(head+"  "+s.body), width)
+	if len(all) == 0 {
+		return nil
+	}
+	// The head is drawn in its role, the words in the terminal's own.
+	if rest, ok := strings.CutPrefix(all[0], head); ok {
+		all[0] = l.paint(s.role, head) + rest
+	} else {
+		for i := range all {
+			all[i] = l.paint(s.role, all[i])
+		}
+	}
+	return all
+}
+
+var outcomes = map[grading.Outcome]string{
+	grading.Right:      "Right.",
+	grading.Remarked:   "Right, with a remark.",
+	grading.Wrong:      "Not right.",
+	grading.Unreadable: "Not read, and not counted.",
+}
+
+// replied is what is said of a line: what it was for, how it was read, what
+// came of it, and why.
+func (l *look) replied(title string, r tutor.Reply) said {
+	s := said{role: wrong, mark: l.marks.wrong}
+	switch {
+	case r.Earned():
+		s.role, s.mark = right, l.marks.right
+	case r.Outcome == grading.Unreadable:
+		s.role, s.mark = quiet, l.marks.open
+	}
+	s.head = outcomes[r.Outcome]
+	if title != "" {
+		s.head = l.text(title) + ": " + strings.ToLower(s.head[:1]) + s.head[1:]
+	}
+	message := strings.TrimPrefix(r.Message, "Right. ")
+	var parts []string
+	if reads := l.text(r.ReadsAs); reads != "" {
+		parts = append(parts, reads)
+	}
+	for _, p := range []string{message, r.Note} {
+		if p = l.text(p); p != "" {
+			parts = append(parts, p)
+		}
+	}
+	sep := " " + l.marks.rule + " "
+	if !r.Earned() {
+		sep = "  "
+		parts = parts[:0]
+		for _, p := range []string{message, r.Note} {
+			if p = l.text(p); p != "" {
+				parts = append(parts, p)
+			}
+		}
+	}
+	s.body = strings.Join(parts, sep)
+	return s
+}
+
+// unsaved says that a line was not kept, and why.
+func (l *look) unsaved(what string, err error) said {
+	return said{wrong, l.marks.wrong, "Not saved: " + what + " could not be recorded, so it does not count.",
+		"The reason: " + l.text(err.Error()) + ". What you typed is still on the line; try again, or quit."}
+}
+
+var depths = [...]string{1: "a question", 2: "the principle", 3: "the line itself; it is shown, not earned"}
+
+// hinted is a hint with its depth.
+func (l *look) hinted(depth int, text string) said {
+	depth = min(max(depth, 1), 3)
+	s := said{shown, l.marks.shown, fmt.Sprintf("Hint %d of 3, %s.", depth, depths[depth]), l.text(text)}
+	if depth == 2 {
+		s.body += " (One more shows the line, which is then not earned.)"
+	}
+	return s
+}

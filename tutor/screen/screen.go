@@ -1,0 +1,255 @@
+// Package screen is the tutor's full-screen interface: the list of problems,
+// the screen a problem is worked on, and the one it ends with.
+//
+// Each screen is a small value with an Update and a View; it asks for what is
+// beyond it (another screen, a new problem) with a message that [Model] acts
+// on. What the learner does goes through a [tutor.Desk], which records it
+// before the screen says anything about it.
+package screen
+
+import (
+	"context"
+	"errors"
+	"io"
+	"os/signal"
+	"syscall"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"steelyard/problems"
+	"steelyard/tutor"
+)
+
+// Unfinished is a problem left before its end, as it is offered.
+type Unfinished struct {
+	Session     string
+	Problem     string // the scenario's id
+	Title       string
+	When        string // "yesterday", "12 May"
+	Done, Total int    // lines; a Total of 0 says that they were not counted
+}
+
+// Options is what the screen needs of the rest of the program.
+type Options struct {
+	Bank       *problems.Bank
+	Learner    string
+	Start      func(id string, seed uint64) (*tutor.Desk, error) // begins a problem
+	Resume     func(session string) (*tutor.Desk, error)         // goes on with one
+	Unfinished []Unfinished                                      // newest first
+	Reload     func() ([]Unfinished, error)                      // Unfinished, anew, each time the list is come back to; may be nil
+	NewSeed    func() uint64
+	Open       *tutor.Desk // when not nil, the problem to open on
+	ASCII      bool        // use no character beyond ASCII
+	NoColor    bool        // as NO_COLOR does, which is heeded anyway
+	Notice     string      // shown first, until a key is pressed
+	Tour       bool        // take the learner round first
+}
+
+type stage int
+
+const (
+	choosing stage = iota
+	working
+	finishing
+)
+
+// Model is the whole screen, a [tea.Model].
+type Model struct {
+	o      Options
+	look   *look
+	width  int
+	height int
+
+	stage  stage
+	choose choose
+	work   work
+	finish finish
+	page   *page // help, over the rest
+	tour   *tour // likewise
+	notice string
+	left   bool // the learner has gone, and that is recorded
+}
+
+// New makes the screen for the standard terminal.
+func New(o Options) tea.Model { return newModel(o, known(o)) }
+
+func newModel(o Options, s surface) Model {
+	m := Model{o: o, look: newLook(s), notice: o.Notice, width: 80, height: 24}
+	if o.Open != nil {
+		m.open(o.Open)
+	} else {
+		m.choose = newChoose(m.look, o.Bank, o.Unfinished, m.width, m.height)
+	}
+	if o.Tour {
+		t := newTour(m.look, m.width, m.height)
+		m.tour = &t
+	}
+	return m
+}
+
+// Init waits for nothing.
+func (m Model) Init() tea.Cmd { return nil }
+
+// open sits down at a desk.
+func (m *Model) open(d *tutor.Desk) {
+	m.work = newWork(m.look, d, m.width, m.height)
+	m.stage = working
+	if d.Finished() {
+		m.stage = finishing
+		m.finish = newFinish(m.look, d, said{}, m.width, m.height)
+	}
+}
+
+// list goes to the list of problems.
+func (m *Model) list() {
+	left := m.o.Unfinished
+	var failed []said
+	if m.o.Reload != nil {
+		now, err := m.o.Reload()
+		if err != nil {
+			failed = []said{{wrong, m.look.marks.wrong, "What was left unfinished could not be looked up.", m.look.text(err.Error())}}
+		}
+		left = now
+	}
+	m.choose = newChoose(m.look, m.o.Bank, left, m.width, m.height)
+	m.choose.said = failed
+	m.stage = choosing
+}
+
+// Update hands a message to the part it is for, or does what a part asks.
+func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	var cmd tea.Cmd
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.resize(msg)
+		return m, nil
+	case listMsg:
+		m.list()
+		return m, nil
+	case beginMsg:
+		d, err := m.o.Start(msg.problem, m.o.NewSeed())
+		m.sit(d, err)
+		return m, nil
+	case resumeMsg:
+		d, err := m.o.Resume(msg.session)
+		m.sit(d, err)
+		return m, nil
+	case finishMsg:
+		m.finish = newFinish(m.look, m.work.desk, msg.last, m.width, m.height)
+		m.stage = finishing
+		return m, nil
+	case helpMsg:
+		p := newPage(m.look, msg.about, m.width, m.height)
+		m.page = &p
+		return m, nil
+	case tourMsg:
+		t := newTour(m.look, m.width, m.height)
+		m.tour = &t
+		return m, nil
+	case backMsg:
+		if m.tour != nil {
+			m.tour = nil
+		} else {
+			m.page = nil
+		}
+		return m, nil
+	case leaveMsg:
+		m.left = true
+		return m, tea.Quit
+	case tea.KeyMsg:
+		if m.notice != "" {
+			m.notice = ""
+			return m, nil
+		}
+	}
+	switch {
+	case m.tour != nil:
+		var t tour
+		t, cmd = m.tour.Update(msg)
+		m.tour = &t
+	case m.page != nil:
+		var p page
+		p, cmd = m.page.Update(msg)
+		m.page = &p
+	case m.stage == choosing:
+		m.choose, cmd = m.choose.Update(msg)
+	case m.stage == working:
+		m.work, cmd = m.work.Update(msg)
+	default:
+		m.finish, cmd = m.finish.Update(msg)
+	}
+	return m, cmd
+}
+
+// sit opens a desk, or says why there is none.
+func (m *Model) sit(d *tutor.Desk, err error) {
+	if err == nil {
+		m.open(d)
+		return
+	}
+	s := said{wrong, m.look.marks.wrong, "Not opened.", m.look.text(err.Error())}
+	if m.stage == finishing {
+		m.finish.said = []said{s}
+		return
+	}
+	m.choose.said = []said{s}
+}
+
+// resize tells every part its size; nothing typed is touched.
+func (m *Model) resize(msg tea.WindowSizeMsg) {
+	m.width, m.height = msg.Width, msg.Height
+	m.choose, _ = m.choose.Update(msg)
+	m.work, _ = m.work.Update(msg)
+	if m.stage == finishing {
+		m.finish, _ = m.finish.Update(msg)
+	}
+	if m.page != nil {
+		p, _ := m.page.Update(msg)
+		m.page = &p
+	}
+	if m.tour != nil {
+		t, _ := m.tour.Update(msg)
+		m.tour = &t
+	}
+}
+
+// View is the frame: never wider or higher than the terminal.
+func (m Model) View() string {
+	if m.width < 1 || m.height < 1 {
+		return ""
+	}
+	var lines []string
+	switch {
+	case m.notice != "":
+		lines = m.look.notice(m.notice, m.width, m.height)
+	case m.tour != nil:
+		lines = m.tour.View()
+	case m.page != nil:
+		lines = m.page.View()
+	case m.stage == choosing:
+		lines = m.choose.View()
+	case m.stage == working:
+		lines = m.work.View()
+	default:
+		lines = m.finish.View()
+	}
+	return m.look.fit(lines, m.width, m.height)
+}
+
+// Run shows the screen until the learner quits, the context ends, or the
+// terminal goes away. In every case it is recorded that the learner left; an
+// error is that of the terminal, or of recording this.
+func Run(ctx context.Context, o Options, in io.Reader, out io.Writer) error {
+	ctx, stop := signal.NotifyContext(ctx, syscall.SIGHUP, syscall.SIGTERM)
+	defer stop()
+	p := tea.NewProgram(New(o), tea.WithContext(ctx), tea.WithInput(in), tea.WithOutput(out), tea.WithAltScreen())
+	last, err := p.Run()
+	m, ok := last.(Model)
+	if ok && m.stage == working && !m.left {
+		err = errors.Join(err, m.work.desk.Leave())
+	}
+	if errors.Is(err, tea.ErrProgramKilled) && ctx.Err() != nil || errors.Is(err, tea.ErrInterrupted) {
+		return nil
+	}
+	return err
+}

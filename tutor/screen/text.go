@@ -1,0 +1,159 @@
+package screen
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"steelyard/problems/notation"
+)
+
+// text makes what comes from outside fit to show: nothing in it acts on the
+// terminal, and on a terminal without Unicode it is ASCII.
+func (l *look) text(s string) string {
+	s = notation.Printable(strings.NewReplacer("\r\n", " ", "\n", " ", "\t", " ").Replace(s))
+	if l.ascii {
+		s = spell(s)
+	}
+	return s
+}
+
+// spelled is how ASCII writes the signs that the reference, the figure and the
+// messages are written with.
+var spelled = strings.NewReplacer("sin α", "sin(alpha)", "cos α", "cos(alpha)", "tan α", "tan(alpha)",
+	"−", "-", "–", "-", "—", "-", "·", "*", "×", "*", "÷", "/", "α", "alpha", "β", "beta", "γ", "gamma", "δ", "delta",
+	"θ", "theta", "μ", "mu", "φ", "phi", "π", "pi", "°", " deg", "²", "^2", "³", "^3", "½", "1/2", "√", "sqrt",
+	"₀", "_0", "₁", "_1", "₂", "_2", "₃", "_3", "₄", "_4", "…", "...", "≤", "<=", "≥", ">=", "’", "'", "“", `"`, "”", `"`)
+
+// spell writes text in ASCII; a sign that has no spelling is shown by its
+// number.
+func spell(s string) string {
+	if isASCII(s) {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range spelled.Replace(s) {
+		if r < 0x80 {
+			b.WriteRune(r)
+		} else {
+			fmt.Fprintf(&b, `\u%04x`, r)
+		}
+	}
+	return b.String()
+}
+
+func isASCII(s string) bool {
+	for i := range len(s) {
+		if s[i] >= 0x80 {
+			return false
+		}
+	}
+	return true
+}
+
+// wrap breaks text at words into lines no wider than width; a longer word is
+// broken where it must be.
+func wrap(text string, width int) []string {
+	if text == "" {
+		return nil
+	}
+	return strings.Split(ansi.Wrap(text, max(width, 1), " "), "\n")
+}
+
+// painted wraps text and draws each line of it in a role.
+func (l *look) painted(r role, text string, width int) []string {
+	out := wrap(text, width)
+	for i, line := range out {
+		out[i] = l.paint(r, strings.TrimRight(line, " "))
+	}
+	return out
+}
+
+// cut shortens a line to width, with a sign that it was.
+func (l *look) cut(line string, width int) string {
+	if ansi.StringWidth(line) <= width {
+		return line
+	}
+	more := l.marks.more
+	if width <= len(l.marks.more) {
+		more = ""
+	}
+	return ansi.Truncate(line, max(width, 0), more)
+}
+
+// pad fills a line with spaces up to width, or cuts it.
+func (l *look) pad(line string, width int) string {
+	line = l.cut(line, width)
+	return line + strings.Repeat(" ", max(0, width-ansi.StringWidth(line)))
+}
+
+// beside sets two blocks of lines next to each other, the left one w wide.
+func (l *look) beside(left, rightward []string, w int, between string) []string {
+	out := make([]string, max(len(left), len(rightward)))
+	for i := range out {
+		a, b := "", ""
+		if i < len(left) {
+			a = left[i]
+		}
+		if i < len(rightward) {
+			b = rightward[i]
+		}
+		out[i] = strings.TrimRight(l.pad(a, w)+between+b, " ")
+	}
+	return out
+}
+
+// ends sets one text at each end of a line; the right one gives way first.
+func (l *look) ends(left, rightward string, width int) string {
+	a, b := ansi.StringWidth(left), ansi.StringWidth(rightward)
+	if a+b+2 > width {
+		return l.cut(left, width)
+	}
+	return left + strings.Repeat(" ", width-a-b) + rightward
+}
+
+// banner is the head of a part: its name, what more there is to say of it,
+// and a rule to the end.
+func (l *look) banner(name, more string, width int) string {
+	line := l.paint(heading, name)
+	if more != "" && ansi.StringWidth(name)+ansi.StringWidth(more)+2 <= width {
+		line += "  " + l.paint(quiet, more)
+	}
+	if rest := width - ansi.StringWidth(line) - 1; rest > 0 {
+		line += " " + l.paint(quiet, strings.Repeat(l.marks.rule, rest))
+	}
+	return l.cut(line, width)
+}
+
+// fit is the last word on a frame: exactly as many lines as there are rows at
+// most, none wider than the terminal.
+func (l *look) fit(lines []string, width, height int) string {
+	if len(lines) > height {
+		lines = lines[:max(height, 0)]
+	}
+	out := make([]string, len(lines))
+	for i, line := range lines {
+		out[i] = line
+		if ansi.StringWidth(line) > width {
+			out[i] = ansi.Truncate(line, width, "")
+		}
+	}
+	return strings.Join(out, "\n")
+}
+
+// window is the part of lines that height has room for and that holds the
+// line at focus, with how many are left out above and below.
+func window(lines []string, focus, height int) (part []string, above, below int) {
+	if len(lines) <= height {
+		return lines, 0, 0
+	}
+	if height <= 0 {
+		return nil, 0, len(lines)
+	}
+	from := min(max(focus-height+1, 0), len(lines)-height)
+	if focus < from {
+		from = focus
+	}
+	return lines[from : from+height], from, len(lines) - from - height
+}

@@ -1,0 +1,413 @@
+package screen
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"steelyard/problems/notation"
+	"steelyard/tutor"
+)
+
+// What the parts ask of the screen they are on.
+type (
+	listMsg   struct{}                    // show the list of problems
+	finishMsg struct{ last said }         // the problem is done
+	helpMsg   struct{ about *tutor.Desk } // show help
+	beginMsg  struct{ problem string }    // begin a problem with a new seed
+	resumeMsg struct{ session string }    // go on with one
+	tourMsg   struct{}                    // take the tour
+	backMsg   struct{}                    // leave help or the tour
+	leaveMsg  struct{}                    // quit; the desk has been left
+)
+
+func send(msg tea.Msg) tea.Cmd { return func() tea.Msg { return msg } }
+
+// place is a task by name: tasks come and go as the list of forces changes.
+type place struct {
+	step tutor.Step
+	cell string
+}
+
+// work is the screen on which a problem is worked. Every action is the desk's,
+// which records before it confirms.
+type work struct {
+	look    *look
+	desk    *tutor.Desk
+	keys    workKeys
+	entry   entry
+	drawing *drawing
+	told    statement
+
+	at     place            // the task that the entry is for
+	drafts map[place]string // what was typed for the others
+	said   []said           // of the last line, and hints since
+	live   reading          // of the line as it stands
+	view   view             // what is shown where not all fits
+	chosen bool             // the learner chose the view
+	scroll int
+	erased string // the line that was cleared last
+	armed  string // what a second press of the same key confirms
+
+	width, height int
+}
+
+func newWork(l *look, d *tutor.Desk, width, height int) work {
+	d.ASCII = l.ascii
+	w := work{look: l, desk: d, keys: newWorkKeys(l), entry: newEntry(l), drawing: &drawing{look: l},
+		told: statement{l, d.Problem()}, drafts: map[place]string{}, width: width, height: height}
+	w.at = w.current()
+	w.settle()
+	return w
+}
+
+func (w *work) current() place {
+	if t := w.desk.Current(); t != nil {
+		return place{t.Step, t.Cell}
+	}
+	return place{}
+}
+
+// settle follows the desk to the task it is now at: what was typed for the
+// other stays with it, and what was typed here before comes back.
+func (w *work) settle() {
+	if now := w.current(); now != w.at {
+		if v := w.entry.Value(); v != "" {
+			w.drafts[w.at] = v
+		} else {
+			delete(w.drafts, w.at)
+		}
+		if setup(w.at.step) != setup(now.step) {
+			w.chosen = false
+		}
+		w.at, w.scroll = now, 0
+		w.entry.Set(w.drafts[now])
+	}
+	if !w.chosen {
+		w.view = viewLedger
+		if setup(w.at.step) {
+			w.view = viewFigure
+		}
+	}
+	w.read()
+}
+
+// setup reports whether a step comes before there is a ledger to look at.
+func setup(s tutor.Step) bool { return s == tutor.StepPivot || s == tutor.StepForces }
+
+// Update does what a message asks.
+func (w work) Update(msg tea.Msg) (work, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		w.width, w.height = msg.Width, msg.Height
+	case tea.KeyMsg:
+		return w.press(msg)
+	}
+	return w, nil
+}
+
+func (w work) press(k tea.KeyMsg) (work, tea.Cmd) {
+	armed := w.armed
+	w.armed = ""
+	switch {
+	case pressed(k, w.keys.Check):
+		return w.check()
+	case pressed(k, w.keys.Quit):
+		return w.leave("quit", armed, leaveMsg{})
+	case pressed(k, w.keys.List):
+		return w.leave("list", armed, listMsg{})
+	case pressed(k, w.keys.Help):
+		return w, send(helpMsg{w.desk})
+	case pressed(k, w.keys.Next):
+		w.move(w.vertical(1))
+	case pressed(k, w.keys.Prev):
+		w.move(w.vertical(-1))
+	case pressed(k, w.keys.Forth):
+		w.move(w.along(1))
+	case pressed(k, w.keys.Back):
+		w.move(w.along(-1))
+	case pressed(k, w.keys.Hint):
+		return w.hint()
+	case pressed(k, w.keys.Undo):
+		w.undo()
+	case pressed(k, w.keys.Clear):
+		w.clear()
+	case pressed(k, w.keys.Pivot):
+		w.pivot()
+	case pressed(k, w.keys.Signs):
+		w.signs(armed)
+	case pressed(k, w.keys.View):
+		w.view, w.chosen, w.scroll = w.view.next(w.wide()), true, 0
+	case pressed(k, w.keys.PageDown):
+		w.scroll += 5
+	case pressed(k, w.keys.PageUp):
+		w.scroll = max(0, w.scroll-5)
+	default:
+		w.entry = w.entry.Update(k)
+		w.read()
+	}
+	return w, nil
+}
+
+// say puts something in place of what was said before.
+func (w *work) say(s said) { w.said = []said{s} }
+
+// check has the line graded.
+func (w work) check() (work, tea.Cmd) {
+	if w.desk.Current() == nil {
+		return w, nil
+	}
+	text := w.entry.Value()
+	r, err := w.desk.Answer(text)
+	if err != nil && r.Outcome == "" {
+		w.say(w.look.unsaved("this line", err))
+		return w, nil
+	}
+	title := ""
+	if t := w.desk.Find(r.Step, r.Cell); t != nil {
+		title = w.desk.Title(t)
+	}
+	last := w.look.replied(title, r)
+	w.say(last)
+	switch {
+	case r.Earned():
+		w.entry.Set("")
+		delete(w.drafts, place{r.Step, r.Cell})
+	case r.At > 0:
+		w.entry.MoveTo(r.At)
+	}
+	w.settle()
+	return w.done(last, err)
+}
+
+// done leaves for the last screen if nothing is left to do.
+func (w work) done(last said, err error) (work, tea.Cmd) {
+	if err != nil {
+		w.said = append(w.said, w.look.unsaved("the end of the problem", err))
+	}
+	if w.desk.Finished() {
+		return w, send(finishMsg{last})
+	}
+	return w, nil
+}
+
+func (w work) hint() (work, tea.Cmd) {
+	t := w.desk.Current()
+	if t == nil {
+		return w, nil
+	}
+	depth := t.Hints + 1
+	text, err := w.desk.Hint()
+	switch {
+	case err != nil && text == "":
+		w.say(w.look.unsaved("the hint", err))
+		return w, nil
+	case text == "":
+		w.say(said{quiet, w.look.marks.open, "There is no hint here.", ""})
+		return w, nil
+	}
+	last := w.look.hinted(depth, text)
+	if len(w.said) > 0 && w.said[0].role == wrong && depth < 3 {
+		w.said = []said{w.said[0], last}
+	} else {
+		w.say(last)
+	}
+	w.settle()
+	return w.done(last, err)
+}
+
+// clear empties the line; on an empty line it brings back what was cleared.
+func (w *work) clear() {
+	if v := w.entry.Value(); v != "" {
+		w.erased = v
+		w.entry.Set("")
+	} else {
+		w.entry.Set(w.erased)
+	}
+	w.read()
+}
+
+// undo takes back the line earned last, and puts it on the entry, to mend.
+func (w *work) undo() {
+	e, ok := w.desk.Session.Undo()
+	if !ok {
+		w.say(said{quiet, w.look.marks.open, "There is nothing to take back.", ""})
+		return
+	}
+	p := place{tutor.Step(e.Step), e.Cell}
+	t := w.desk.Find(p.step, p.cell)
+	typed, title := t.Typed, w.desk.Title(t)
+	if p.step == tutor.StepForces {
+		typed = strings.Join(w.desk.Lines(), "; ")
+	}
+	if _, err := w.desk.Undo(); err != nil {
+		w.say(w.look.unsaved("taking it back", err))
+		return
+	}
+	w.settle()
+	if w.at == p {
+		w.entry.Set(typed)
+		w.read()
+	}
+	w.say(said{quiet, w.look.marks.open, "Taken back: " + w.look.text(title) + ".", "It is on the line again, to mend or to send as it is."})
+}
+
+func (w *work) pivot() {
+	w.move(w.desk.Find(tutor.StepPivot, ""))
+	if w.at.step == tutor.StepPivot && w.momentsWritten() {
+		w.say(said{quiet, w.look.marks.open, "The moments written so far are about " + w.look.text(w.desk.Choice().Pivot) + ".",
+			"With another pivot they are asked for again. Move on with the arrows to keep them."})
+	}
+}
+
+func (w *work) momentsWritten() bool {
+	return slices.ContainsFunc(w.desk.Tasks(), func(t *tutor.Task) bool {
+		return t.Done() && (t.Step == tutor.StepMoment || t.Step == tutor.StepEquation && t.Cell == string(tutor.StepMoment))
+	})
+}
+
+// signs turns the sign convention of moments round; moments already written
+// would have to be written again, so then it asks first.
+func (w *work) signs(armed string) {
+	word, value := "clockwise", "cw"
+	if w.desk.Choice().Clockwise {
+		word, value = "anticlockwise", "ccw"
+	}
+	if w.momentsWritten() && armed != "signs" {
+		w.armed = "signs"
+		w.say(said{shown, w.look.marks.wrong, "Count " + word + " as positive?", "The moments written so far would be asked for again. The same key once more does it; any other leaves it."})
+		return
+	}
+	if err := w.desk.Choose(tutor.StepPositive, value); err != nil {
+		w.say(w.look.unsaved("the choice of signs", err))
+		return
+	}
+	w.settle()
+	w.say(said{quiet, w.look.marks.open, strings.ToUpper(word[:1]) + word[1:] + " moments are positive from here on.", ""})
+}
+
+// leave records that the learner goes. If that cannot be recorded it says so,
+// and goes at the second asking.
+func (w work) leave(which, armed string, then tea.Msg) (work, tea.Cmd) {
+	if err := w.desk.Leave(); err != nil && armed != which {
+		s := w.look.unsaved("that you leave", err)
+		s.body = "The reason: " + w.look.text(err.Error()) + ". Lines confirmed before are safe. The same key once more leaves all the same."
+		w.say(s)
+		w.armed = which
+		return w, nil
+	}
+	return w, send(then)
+}
+
+// move goes to a task.
+func (w *work) move(t *tutor.Task) {
+	if t == nil || t == w.desk.Current() {
+		return
+	}
+	if _, err := w.desk.Go(t.Step, t.Cell); err != nil {
+		w.say(w.look.unsaved("the move", err))
+		return
+	}
+	w.said = nil
+	w.settle()
+}
+
+// along is the task before or after the current one, leaving out those that
+// nothing is asked of.
+func (w *work) along(way int) *tutor.Task {
+	tasks := w.desk.Tasks()
+	i := slices.Index(tasks, w.desk.Current())
+	for i += way; i >= 0 && i < len(tasks); i += way {
+		if tasks[i].Status != tutor.Covered {
+			return tasks[i]
+		}
+	}
+	return nil
+}
+
+// vertical is the entry above or below in the same column; past its ends, and
+// outside the ledger, the line before or after.
+func (w *work) vertical(way int) *tutor.Task {
+	t := w.desk.Current()
+	if t == nil || !t.IsCell() {
+		return w.along(way)
+	}
+	list := w.desk.Listed()
+	for i, f := range list {
+		if f.Symbol != t.Cell {
+			continue
+		}
+		for i += way; i >= 0 && i < len(list); i += way {
+			if n := w.desk.Find(t.Step, list[i].Symbol); n != nil && n.Status != tutor.Covered {
+				return n
+			}
+		}
+	}
+	if way < 0 {
+		return w.desk.Find(tutor.StepForces, "")
+	}
+	tasks := w.desk.Tasks()
+	for _, n := range tasks[slices.Index(tasks, t):] {
+		if !n.IsCell() && n.Status != tutor.Covered {
+			return n
+		}
+	}
+	return nil
+}
+
+// reading is what the line being typed is understood as, or where and why it
+// is not.
+type reading struct {
+	as     string
+	at     int // 1-based column; 0 if it can be read
+	reason string
+}
+
+// read reads the line as it stands. Only mathematics is read back.
+func (w *work) read() {
+	w.live = reading{}
+	text, t := w.entry.Value(), w.desk.Current()
+	if t == nil || strings.TrimSpace(text) == "" {
+		return
+	}
+	table := w.desk.Problem().Table
+	var as string
+	var err error
+	switch {
+	case t.Step == tutor.StepValue:
+		var q notation.Quantity
+		if q, err = table.ParseValue(text); err == nil {
+			as = strings.TrimSpace(notation.ReadBack(q.Expr, w.look.ascii) + " " + q.Unit.Name)
+			if q.Symbol != "" {
+				as = notation.Display(q.Symbol, w.look.ascii) + " = " + as
+			}
+		}
+	case !t.IsCell() && t.Step != tutor.StepEquation:
+		return
+	case strings.Contains(text, "="):
+		var l, r notation.Node
+		if l, r, err = table.ParseEquation(text); err == nil {
+			as = notation.ReadBackEquation(l, r, w.look.ascii)
+		}
+	default:
+		var n notation.Node
+		if n, err = table.Parse(text); err == nil {
+			as = notation.ReadBack(n, w.look.ascii)
+		}
+	}
+	if err == nil {
+		w.live.as = w.look.text(as)
+		return
+	}
+	w.live.at, w.live.reason = 1, w.look.text(err.Error())
+	var e *notation.Error
+	if errors.As(err, &e) {
+		w.live.at, w.live.reason = max(e.At, 1), w.look.text(e.Reason)
+		if e.Suggestion != "" {
+			w.live.reason = fmt.Sprintf("%s; %s", w.live.reason, w.look.text(e.Suggestion))
+		}
+	}
+}

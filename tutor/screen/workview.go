@@ -1,0 +1,334 @@
+package screen
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"steelyard/tutor"
+)
+
+// view is what the upper part shows where not everything fits.
+type view int
+
+const (
+	viewLedger view = iota
+	viewFigure
+	viewStatement
+)
+
+// next is the view after v. A wide screen has figure and ledger in one.
+func (v view) next(wide bool) view {
+	if wide {
+		if v == viewStatement {
+			return viewLedger
+		}
+		return viewStatement
+	}
+	return (v + 1) % 3
+}
+
+// The sizes at which the layout changes.
+const (
+	leastWidth  = 60 // below either of these, only the line itself is shown
+	leastHeight = 18
+	wideWidth   = 100 // from here on, figure beside ledger
+	wideHeight  = 24
+)
+
+func (w work) wide() bool  { return w.width >= wideWidth && w.height >= wideHeight }
+func (w work) small() bool { return w.width < leastWidth || w.height < leastHeight }
+
+// View is the screen as lines.
+func (w work) View() []string {
+	if w.small() {
+		return w.narrow()
+	}
+	keys := w.look.keyLines(w.keys.ShortHelp(), w.width-2)
+	lower := w.lower(w.width - 2)
+	room := w.height - 2 - len(lower) - len(keys)
+	if room < 3 { // a very long message: it comes before all else
+		room = max(0, w.height-1-len(lower))
+		keys = nil
+	}
+	upper := w.upper(w.width-2, room)
+	for len(upper) < room {
+		upper = append(upper, "")
+	}
+	lines := []string{w.header(w.width - 2)}
+	lines = append(lines, upper[:room]...)
+	if keys != nil {
+		lines = append(lines, w.look.paint(quiet, strings.Repeat(w.look.marks.rule, w.width-2)))
+	}
+	lines = append(lines, lower...)
+	lines = append(lines, keys...)
+	for i, line := range lines {
+		if line != "" {
+			lines[i] = " " + line
+		}
+	}
+	return lines
+}
+
+func (w work) header(width int) string {
+	p := w.desk.Problem()
+	done, all := 0, 0
+	for _, t := range w.desk.Tasks() {
+		if t.Status == tutor.Covered {
+			continue
+		}
+		all++
+		if t.Done() {
+			done++
+		}
+	}
+	way := fmt.Sprintf("%d of %d lines done", done, all)
+	if w.desk.Find(tutor.StepForces, "").Status == tutor.Open {
+		way = "setting up"
+	}
+	return w.look.ends(w.look.paint(heading, w.look.text(p.Title)), w.look.paint(quiet, fmt.Sprintf("seed %d   %s", p.Seed, way)), width)
+}
+
+// lower is what is said of the last line, what is asked now, and the line.
+func (w work) lower(width int) []string {
+	var lines []string
+	for _, s := range w.said {
+		lines = append(lines, s.lines(w.look, width)...)
+	}
+	lines = append(lines, w.asked(width)...)
+	lines = append(lines, w.entry.View(width, w.example()))
+	return append(lines, w.heard(width)...)
+}
+
+// asked is the prompt, and the answers to choose from.
+func (w work) asked(width int) []string {
+	t := w.desk.Current()
+	if t == nil {
+		return []string{"Every line is done."}
+	}
+	lines := w.look.painted(heading, w.look.text(w.desk.Prompt(t)), width)
+	if choices := w.desk.Choices(t); len(choices) > 0 {
+		lines = append(lines, wrap("  "+w.look.text(strings.Join(choices, "    ")), width)...)
+	}
+	return lines
+}
+
+// example says what may be typed, while nothing is.
+func (w work) example() string {
+	t := w.desk.Current()
+	if t == nil {
+		return ""
+	}
+	if t.Status == tutor.Earned || t.Status == tutor.Shown {
+		return "stands as: " + w.look.text(t.Reads)
+	}
+	switch t.Step {
+	case tutor.StepPivot:
+		return "the letter of a point in the figure"
+	case tutor.StepForces:
+		return "a symbol, at a point, which way"
+	case tutor.StepX, tutor.StepY, tutor.StepMoment:
+		return "an expression in the symbols; 0 if there is none"
+	case tutor.StepEquation:
+		return "left side = right side"
+	case tutor.StepValue:
+		if u, _ := w.desk.Problem().Unknown(t.Cell); u.Unit.Name == "" {
+			return "a number"
+		}
+		return "a number and its unit"
+	}
+	if t.Cell == tutor.DoubtLimit {
+		return "1, 2 or 3"
+	}
+	return "the letter of another point"
+}
+
+// heard is how the line reads so far: one line at least, so that nothing moves
+// while typing.
+func (w work) heard(width int) []string {
+	if w.entry.note != "" {
+		return w.look.painted(shown, "  "+w.look.marks.wrong+" "+w.entry.note, width)
+	}
+	if w.live.at > 0 {
+		lead := strings.Repeat(" ", min(2+w.entry.column(width, w.live.at), width-1))
+		line := lead + "^ " + w.live.reason
+		if ansi.StringWidth(line) <= width {
+			return []string{w.look.paint(quiet, line)}
+		}
+		return append([]string{w.look.paint(quiet, lead+"^")}, w.look.painted(quiet, "  "+w.live.reason, width)...)
+	}
+	if w.live.as != "" {
+		return w.look.painted(quiet, "  reads as: "+w.live.as, width)
+	}
+	return []string{""}
+}
+
+// upper is the problem and the work so far, as much as height has room for.
+func (w work) upper(width, height int) []string {
+	switch {
+	case w.view == viewStatement:
+		return w.scrolled(w.banner("Statement"), w.told.Long(width), height, width)
+	case w.wide():
+		return w.board(width, height)
+	case w.view == viewFigure:
+		return w.besideFigure(width, height)
+	}
+	return w.folded(width, height)
+}
+
+// banner is the head of what is shown, with what the view key shows next.
+func (w work) banner(name string) string {
+	next := map[view]string{viewLedger: "the ledger", viewFigure: "the figure", viewStatement: "the statement"}[w.view.next(w.wide())]
+	if w.wide() && next == "the ledger" {
+		next = "figure and ledger"
+	}
+	more := ""
+	if name == "Ledger" {
+		more = ledger{look: w.look, desk: w.desk}.convention()
+	}
+	key := w.keys.View.Help().Key + ": " + next
+	line := w.look.banner(name, more, w.width-4-len(key))
+	return line + " " + w.look.paint(quiet, key)
+}
+
+// board is everything at once: the statement across, the figure beside the
+// ledger.
+func (w work) board(width, height int) []string {
+	told := w.told.Short(width)
+	if most := height - 14; len(told) > max(most, 3) {
+		told = append(w.told.Symbols(width), w.look.paint(quiet, w.look.cut(w.look.text(w.told.problem.Statement), width)))
+	}
+	if c := w.told.problem.Caution; c != "" && height-len(told) > 20 {
+		told = append(told, w.look.painted(shown, "Caution: "+w.look.text(c), width)...)
+	}
+	room := height - len(told) - 1
+	if room < 5 {
+		told, room = nil, height-1
+	}
+	leftWidth := min(max(width*42/100, 40), 66)
+	rightWidth := width - leftWidth - 3
+	left := append([]string{w.look.banner("Figure", w.caption(), leftWidth)}, w.drawing.View(w.desk.Problem(), sight(w.desk), leftWidth, room)...)
+	g := ledger{w.look, w.desk, w.liveCell()}
+	lines, focus := g.View(rightWidth, room)
+	if len(lines)+1 < room && len(w.desk.Tasks()) > 0 {
+		lines = append(lines, "", w.look.paint(quiet, w.look.cut(w.look.legend(), rightWidth)))
+	}
+	right := append([]string{w.look.banner("Ledger", g.convention(), rightWidth)}, w.sighted(lines, focus, room)...)
+	return append(told, w.look.beside(left, right, leftWidth, "   ")...)
+}
+
+// caption says what the figure shows of the moment now asked for.
+func (w work) caption() string {
+	if t := w.desk.Current(); t != nil && t.Step == tutor.StepMoment {
+		return "with the line and arm of " + w.look.text(t.Cell)
+	}
+	if w.desk.PivotChosen() {
+		return "pivot " + w.look.text(w.desk.Choice().Pivot)
+	}
+	return ""
+}
+
+func (w work) liveCell() string { return w.live.as }
+
+// folded is the ledger, with the figure above it where both fit.
+func (w work) folded(width, height int) []string {
+	g := ledger{w.look, w.desk, w.liveCell()}
+	lines, focus := g.View(width, height-1)
+	head := []string{w.banner("Ledger")}
+	if spare := height - 1 - len(lines); spare >= 9 {
+		pic := w.drawing.View(w.desk.Problem(), sight(w.desk), min(width, 3*spare), min(spare-1, 24))
+		head = append(pic, head...)
+	} else if spare >= 2 {
+		lines = append(lines, "", w.look.paint(quiet, w.look.cut(w.look.legend(), width)))
+	}
+	return append(head, w.sighted(lines, focus, height-len(head))...)
+}
+
+// besideFigure is the figure with the statement, or the forces so far, next to
+// it.
+func (w work) besideFigure(width, height int) []string {
+	leftWidth := width * 52 / 100
+	rightWidth := width - leftWidth - 2
+	var text []string
+	if w.desk.Find(tutor.StepForces, "").Done() {
+		text, _ = ledger{w.look, w.desk, ""}.sums(rightWidth)
+	} else if len(w.desk.Listed()) > 0 {
+		text, _ = ledger{w.look, w.desk, ""}.table(rightWidth)
+	}
+	if len(text) > 0 {
+		text = append(text, "")
+	}
+	text = append(text, w.told.Symbols(rightWidth)...)
+	text = append(append(text, ""), wrap(w.look.text(w.told.problem.Statement), rightWidth)...)
+	if len(w.desk.Listed()) == 0 {
+		text = w.told.Short(rightWidth)
+	}
+	head := w.banner("Figure")
+	pic := w.drawing.View(w.desk.Problem(), sight(w.desk), leftWidth, height-1)
+	side := w.scrolled("", text, height-1, rightWidth)
+	return append([]string{head}, w.look.beside(pic, side, leftWidth, "  ")...)
+}
+
+// scrolled is a part of lines that fits, under a head, with how much more
+// there is.
+func (w work) scrolled(head string, lines []string, height, width int) []string {
+	var out []string
+	if head != "" {
+		out, height = []string{head}, height-1
+	}
+	from := min(w.scroll, max(0, len(lines)-height))
+	part := lines[from:min(len(lines), from+max(height, 0))]
+	if rest := len(lines) - from - len(part); rest > 0 && len(part) > 1 {
+		part = append(part[:len(part)-1:len(part)-1], w.look.paint(quiet, w.look.cut(fmt.Sprintf("%s %d more lines: PgDn", w.look.marks.more, rest+1), width)))
+	}
+	return append(out, part...)
+}
+
+// sighted is the part of the ledger that holds the open line.
+func (w work) sighted(lines []string, focus, height int) []string {
+	if w.scroll > 0 {
+		focus = min(focus+w.scroll, len(lines)-1)
+	}
+	part, above, below := window(lines, focus, height)
+	if above+below == 0 || len(part) < 3 {
+		return part
+	}
+	part = append([]string{}, part...)
+	if above > 0 {
+		part[0] = w.look.paint(quiet, fmt.Sprintf("%s %d lines above", w.look.marks.more, above+1))
+	}
+	if below > 0 && focus-above < len(part)-1 {
+		part[len(part)-1] = w.look.paint(quiet, fmt.Sprintf("%s %d lines below: PgDn", w.look.marks.more, below+1))
+	}
+	return part
+}
+
+// narrow is for a window too small for the screen: the line, what is asked,
+// what was said, in that order of need.
+func (w work) narrow() []string {
+	width := max(w.width, 1)
+	room := w.height
+	var out []string
+	take := func(lines []string, front bool) {
+		lines = lines[max(0, len(lines)-room):]
+		room -= len(lines)
+		if front {
+			out = append(append([]string{}, lines...), out...)
+		} else {
+			out = append(out, lines...)
+		}
+	}
+	take([]string{w.entry.View(width, w.example())}, false)
+	take(w.asked(width), true)
+	if w.live.as != "" || w.live.at > 0 || w.entry.note != "" {
+		take(w.heard(width), false)
+	}
+	var said []string
+	for _, s := range w.said {
+		said = append(said, s.lines(w.look, width)...)
+	}
+	take(said, true)
+	take(wrap("This window is small; steelyard plain suits it. Ctrl+T hint, Ctrl+Q quit, F1 help.", width), true)
+	return out
+}
