@@ -21,6 +21,7 @@ type reader struct {
 	faults Faults
 	s      *Scenario
 	table  *notation.Table
+	known  []bool // by table index: a given, or defined by givens
 }
 
 // fault notes something wrong with the value at path; column is the 1-based
@@ -325,22 +326,37 @@ func (r *reader) angleAt(path, text string, shift int) (statics.Angle, bool) {
 	return a, true
 }
 
+// definitions reads what defined symbols stand for, each by what comes before
+// it, and sorts out which symbols are known before the rows are solved.
 func (r *reader) definitions() {
+	r.known = make([]bool, r.table.Len())
+	for _, g := range r.s.Givens {
+		r.known[g.Index] = true
+	}
+	later := map[int]bool{}
+	for _, d := range r.s.Defined {
+		later[d.Index] = true
+	}
 	for i := range r.s.Defined {
 		path := fmt.Sprintf("defined.%d.is", i)
 		d := &r.s.Defined[i]
-		d.Is = r.expr(path, d.Text)
-		if d.Is == nil {
+		n := r.expr(path, d.Text)
+		if n == nil {
 			continue
 		}
-		for _, used := range notation.Symbols(d.Is) {
-			for _, later := range r.s.Defined[i:] {
-				if later.Index == used {
-					r.fault(path, 0, "%s is defined by %s, which is not defined before it; put it first", d.Symbol, later.Symbol)
-				}
+		known, sound := true, true
+		for _, used := range notation.Symbols(n) {
+			if later[used] {
+				r.fault(path, 0, "%s is defined by %s, which is not defined before it; put it first", d.Symbol, r.table.Name(used))
+				sound = false
 			}
+			known = known && r.known[used]
 		}
-		r.s.defs = append(r.s.defs, statics.Definition{Index: d.Index, Is: d.Is})
+		if sound {
+			d.Is, r.known[d.Index] = n, known
+			delete(later, d.Index)
+			r.s.defs = append(r.s.defs, statics.Definition{Index: d.Index, Is: n})
+		}
 	}
 }
 
@@ -354,7 +370,7 @@ func (r *reader) require(path, text string) {
 	right := r.exprAt(path, text[at+1:], len([]rune(text[:at+1])))
 	if left != nil && right != nil {
 		uses := append(notation.Symbols(left), notation.Symbols(right)...)
-		early := !slices.ContainsFunc(uses, func(i int) bool { return !r.known(i) })
+		early := !slices.ContainsFunc(uses, func(i int) bool { return !r.known[i] })
 		r.s.requires = append(r.s.requires, requirement{strings.TrimSpace(text), left, right, text[at] == '<', early})
 	}
 }

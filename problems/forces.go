@@ -204,8 +204,12 @@ func (r *reader) load(path string, f fileLoad, b *statics.Body) {
 	}
 	from, _ := b.Point(f.From)
 	to, _ := b.Point(f.To)
+	before := len(r.faults)
 	w, l := r.sum(path+".per_length", f.PerLength), r.sum(path+".length", f.Length)
-	if w == nil || l == nil {
+	if len(r.faults) == before && (w.IsZero() || l.IsZero()) {
+		r.fault(path, 0, "a load of nothing, or over no length, is no load; take it out")
+	}
+	if len(r.faults) > before {
 		return
 	}
 	if f.Angle == "" {

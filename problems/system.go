@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"steelyard/problems/notation"
 	"steelyard/problems/statics"
 )
 
@@ -88,24 +87,11 @@ func (r *reader) end(path string, i int, text string) statics.Sum {
 		s = r.sum(path, text)
 	}
 	for j := range r.table.Len() {
-		if s.Uses(j) && !r.known(j) {
+		if s.Uses(j) && !r.known[j] {
 			r.fault(path, 0, "%s is not known before the rows are solved; use the givens", r.table.Name(j))
 		}
 	}
 	return s
-}
-
-// known reports whether symbol i is a given, or defined by givens.
-func (r *reader) known(i int) bool {
-	if slices.ContainsFunc(r.s.Givens, func(g Given) bool { return g.Index == i }) {
-		return true
-	}
-	for _, d := range r.s.defs {
-		if d.Index == i {
-			return !slices.ContainsFunc(notation.Symbols(d.Is), func(j int) bool { return !r.known(j) })
-		}
-	}
-	return false
 }
 
 // contact is a rough contact that does not slip: its friction must stay below
