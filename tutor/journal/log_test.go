@@ -280,7 +280,6 @@ func TestBadLines(t *testing.T) {
 }
 
 func TestImportGoesOnPastBadLines(t *testing.T) {
-	j := memory(t)
 	n := 0
 	next := func() string { // a good line of its own
 		n++
@@ -305,7 +304,7 @@ func TestImportGoesOnPastBadLines(t *testing.T) {
 		"at once":    strings.NewReader(strings.Join(lines, "\n")),
 		"in dribble": iotest.HalfReader(strings.NewReader(strings.Join(lines, "\n"))),
 	} {
-		j = memory(t)
+		j := memory(t)
 		done, err := j.ImportJSONL(r)
 		var bad []int
 		for _, b := range done.BadLines {

@@ -1,0 +1,205 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// terminal is a real one: a tmux session that runs the program.
+type terminal struct {
+	t      *testing.T
+	socket string
+}
+
+// openTerminal runs a command line in a new terminal of the given size; the
+// test is skipped, with the reason, where there is no tmux.
+func openTerminal(t *testing.T, width, height int, command ...string) *terminal {
+	t.Helper()
+	if _, err := exec.LookPath("tmux"); err != nil {
+		t.Skip("tmux is absent, so there is no real terminal to try the program in")
+	}
+	term := &terminal{t, filepath.Join(t.TempDir(), "tmux")}
+	quoted := make([]string, len(command))
+	for i, c := range command {
+		quoted[i] = "'" + c + "'"
+	}
+	term.tmux("-f", "/dev/null", "new-session", "-d", "-x", strconv.Itoa(width), "-y", strconv.Itoa(height),
+		"env TERM=tmux-256color LANG=C.UTF-8 COLORFGBG='15;0' "+strings.Join(quoted, " ")+"; echo left with $?; exec sleep 600")
+	t.Cleanup(func() { exec.Command("tmux", "-S", term.socket, "kill-server").Run() })
+	return term
+}
+
+func (term *terminal) tmux(args ...string) string {
+	term.t.Helper()
+	cmd := exec.Command("tmux", append([]string{"-u", "-S", term.socket}, args...)...)
+	out, err := cmd.CombinedOutput()
+	if err != nil {
+		term.t.Fatalf("tmux %s: %v\n%s", strings.Join(args, " "), err, out)
+	}
+	return string(out)
+}
+
+func (term *terminal) screen() string { return term.tmux("capture-pane", "-p") }
+
+// flat is the screen with every run of space as one, so that a text is found
+// however it is wrapped.
+func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+// see waits until a text is on the screen.
+func (term *terminal) see(text string) {
+	term.t.Helper()
+	deadline := time.Now().Add(15 * time.Second)
+	for {
+		screen := term.screen()
+		if strings.Contains(flat(screen), text) {
+			return
+		}
+		if time.Now().After(deadline) {
+			term.t.Fatalf("never saw %q; the screen is\n%s", text, screen)
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+}
+
+// line types a line and Enter.
+func (term *terminal) line(text string) {
+	term.t.Helper()
+	if text != "" {
+		term.tmux("send-keys", "-l", text)
+	}
+	term.tmux("send-keys", "Enter")
+}
+
+func (term *terminal) key(names ...string) {
+	term.t.Helper()
+	term.tmux(append([]string{"send-keys"}, names...)...)
+}
+
+// kill ends the program as a crash would, at once and without a word.
+func (term *terminal) kill(program string) {
+	term.t.Helper()
+	pane := strings.TrimSpace(term.tmux("display-message", "-p", "#{pane_pid}"))
+	out, err := exec.Command("ps", "-o", "pid=,comm=", "--ppid", pane).Output()
+	if err != nil {
+		term.t.Fatal(err)
+	}
+	for _, row := range strings.Split(strings.TrimSpace(string(out)), "\n") {
+		fields := strings.Fields(row)
+		if len(fields) == 2 && strings.HasPrefix(filepath.Base(program), fields[1]) {
+			pid, _ := strconv.Atoi(fields[0])
+			if err := syscall.Kill(pid, syscall.SIGKILL); err != nil {
+				term.t.Fatal(err)
+			}
+			return
+		}
+	}
+	term.t.Fatalf("the program is not running under %s:\n%s", pane, out)
+}
+
+// typed is every line in the exported log, with its verdict.
+func typed(t *testing.T, program, data string) []string {
+	t.Helper()
+	var words bytes.Buffer
+	cmd := exec.Command(program, "export", "--data", data)
+	cmd.Stderr = &words
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("export: %v\n%s", err, &words)
+	}
+	var lines []string
+	for _, row := range bytes.Split(bytes.TrimSpace(out), []byte("\n")) {
+		var e struct {
+			Kind, Step, Cell, Typed, Verdict string
+			Slip                             []string
+		}
+		if err := json.Unmarshal(row, &e); err != nil {
+			t.Fatal(err)
+		}
+		if e.Typed != "" && e.Kind != "hinted" {
+			lines = append(lines, strings.TrimSpace(fmt.Sprintf("%s %s: %s: %s %s", e.Step, e.Cell, e.Typed, e.Verdict, strings.Join(e.Slip, " "))))
+		}
+	}
+	return lines
+}
+
+// davit-arm from pivot to doubt, in a real terminal: a reversed moment sign and
+// a sine for a cosine made and named, the program killed in the middle and gone
+// on with at the same entry, and every attempt in the exported log.
+func TestTerminalDavit(t *testing.T) {
+	for _, size := range [][2]int{{80, 24}, {140, 45}} {
+		t.Run(fmt.Sprintf("%dx%d", size[0], size[1]), func(t *testing.T) { davitStory(t, size[0], size[1]) })
+	}
+}
+
+func davitStory(t *testing.T, width, height int) {
+	if _, err := exec.LookPath("tmux"); err != nil {
+		t.Skip("tmux is absent, so there is no real terminal to try the program in")
+	}
+	program := build(t, "steelyard/cmd/steelyard", "steelyard")
+	data := filepath.Join(t.TempDir(), "data")
+	var want []string
+	say := func(term *terminal, at, text, verdict, see string) {
+		t.Helper()
+		term.line(text)
+		term.see(see)
+		want = append(want, strings.TrimSpace(at+": "+text+": "+verdict))
+	}
+
+	first := openTerminal(t, width, height, program, "--data", data, "--learner", "kestrel", "--problem", "davit-arm", "--seed", "7")
+	first.see("Choose a pivot")
+	say(first, "pivot ", "A", "right", "List the forces on the arm")
+	say(first, "forces ", "T at B toward C", "right", "T at B toward C")
+	say(first, "forces ", "W at G down", "right", "W at G down")
+	say(first, "forces ", "W_c at B down", "right", "W_c at B down")
+	say(first, "forces ", "H at A right", "right", "H at A right")
+	say(first, "forces ", "done", "wrong force-missing", "A force on the body is not in your list")
+	say(first, "forces ", "V at A up", "right", "V at A up")
+	say(first, "forces ", "done", "right", "Part of T along x")
+	say(first, "x T", "-T cos(alpha)", "right", "Part of T along y")
+	say(first, "y T", "T sin(alpha)", "right", "Moment of T about A")
+	say(first, "moment T", "-T L sin(alpha)", "wrong sense-reversed", "The size is right, the sign is not")
+	say(first, "moment T", "T L cos(alpha)", "wrong sine-cosine", "Sine and cosine have changed places")
+	first.kill(program)
+	first.see("left with")
+
+	again := openTerminal(t, width, height, program, "--data", data, "--learner", "kestrel")
+	again.see("Go on with")
+	again.key("Enter")
+	again.see("Moment of T about A")
+	say(again, "moment T", "T L sin(alpha)", "right", "Part of W along x")
+	for _, l := range [][3]string{
+		{"x W", "0", "Part of W along y"}, {"y W", "-M g", "Moment of W about A"}, {"moment W", "-M g L/2", "Part of W_c along x"},
+		{"x W_c", "0", "Part of W_c along y"}, {"y W_c", "-m g", "Moment of W_c about A"}, {"moment W_c", "-m g L", "Part of H along x"},
+		{"x H", "H", "Part of H along y"}, {"y H", "0", "Moment of H about A"}, {"moment H", "0", "Part of V along x"},
+		{"x V", "0", "Part of V along y"}, {"y V", "V", "Moment of V about A"}, {"moment V", "0", "Value of T"},
+		{"value T", "3.12 kN", "Value of H"}, {"value H", "2890 N", "Value of V"}, {"value V", "137 N", "Doubt it"},
+		{"doubt check", "B", "grows without bound"},
+	} {
+		say(again, l[0], l[1], "right", l[2])
+	}
+	again.line("3")
+	want = append(want, "doubt limit: 3: right")
+	again.see("another like it")
+	again.key("q")
+	again.see("left with 0")
+
+	got := typed(t, program, data)
+	if !slices.Equal(got, want) {
+		t.Errorf("the log holds\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	if _, err := os.Stat(filepath.Join(data, "journal.db")); err != nil {
+		t.Error(err)
+	}
+}
