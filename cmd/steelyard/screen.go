@@ -1,0 +1,60 @@
+package main
+
+import (
+	"context"
+	"strings"
+	"time"
+
+	"steelyard/tutor"
+	"steelyard/tutor/screen"
+)
+
+// runScreen runs the full screen until the learner leaves.
+func (a *app) runScreen(h *house, open *tutor.Desk, notices []string) error {
+	unfinished, err := h.offered()
+	if err != nil {
+		return err
+	}
+	return screen.Run(context.Background(), screen.Options{
+		Bank:       h.bank,
+		Learner:    a.learner,
+		Start:      func(id string, seed uint64) (*tutor.Desk, error) { return h.begin(id, seed, nil) },
+		Resume:     h.resume,
+		Unfinished: unfinished,
+		Reload:     h.offered,
+		NewSeed:    newSeed,
+		Open:       open,
+		ASCII:      a.ascii,
+		Notice:     strings.Join(notices, "\n"),
+	}, a.in, a.out)
+}
+
+// offered is what was left unfinished, as the screen offers it.
+func (h *house) offered() ([]screen.Unfinished, error) {
+	all, err := h.unfinished()
+	if err != nil {
+		return nil, err
+	}
+	var out []screen.Unfinished
+	for _, u := range all {
+		out = append(out, screen.Unfinished{Session: u.Session, Problem: u.Problem, Title: u.Title, When: ago(time.Now(), u.At)})
+	}
+	return out, nil
+}
+
+// ago says when something was, as far back as matters to who left it.
+func ago(now, then time.Time) string {
+	now, then = now.Local(), then.Local()
+	midnight := time.Date(now.Year(), now.Month(), now.Day(), 0, 0, 0, 0, now.Location())
+	switch {
+	case now.Sub(then) < 2*time.Minute:
+		return "just now"
+	case !then.Before(midnight):
+		return "today, " + then.Format("15:04")
+	case !then.Before(midnight.AddDate(0, 0, -1)):
+		return "yesterday, " + then.Format("15:04")
+	case then.Year() == now.Year():
+		return then.Format("2 January")
+	}
+	return then.Format("2 January 2006")
+}
