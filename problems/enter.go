@@ -12,8 +12,9 @@ import (
 	"steelyard/problems/notation"
 )
 
-// enterDraws bounds how often what is not given is drawn again for accept.
-const enterDraws = 300
+// enterDraws bounds how often what is not given is drawn again, so that a
+// value nothing goes with is refused while one waits.
+const enterDraws = 400
 
 // Enter makes a problem from given values, "L=5" or "alpha = 35 deg" each;
 // what is not given is drawn with the seed, so that accept (nil accepts all)
@@ -29,10 +30,7 @@ func (s *Scenario) Enter(seed uint64, given []string, accept Accept) (*Problem, 
 	}
 	rng := rand.New(rand.NewPCG(seed, streamOf(s.ID)))
 	var usable *Problem
-	for tries := range maxDraws {
-		if usable != nil && tries >= enterDraws {
-			break
-		}
+	for range enterDraws {
 		p := &Problem{Scenario: s, Seed: seed, Values: make([]float64, s.Table.Len()), Entered: entered}
 		free := false
 		for _, g := range s.Givens {
