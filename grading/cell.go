@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"steelyard/grading/slip"
-	"steelyard/problems/notation"
 	"steelyard/problems/statics"
 )
 
@@ -24,239 +23,221 @@ func (g *Grader) Cell(row statics.RowKind, force, answer string) (Verdict, error
 	if err != nil {
 		return *unreadable(err), nil
 	}
-	bk := g.shelf.bookOf(g.body, i, row, g.frame)
-	if g.matches(t, e, bk.right.states) {
-		return right(t.reads), nil
-	}
-	if v, ok := g.single(t, e, bk); ok {
-		return v, nil
-	}
-	var own []float64
-	if t.hasNumbers() {
-		if own, err = t.evalAll(g.own); err != nil {
-			return *unreadable(err), nil
-		}
-		if v, ok := g.numeric(t, own, bk); ok {
-			return v, nil
-		}
-	}
-	if v, ok := g.odd(t, e, own, i, bk); ok {
-		return v, nil
-	}
-	if v, ok := g.pair(t, e, own, bk); ok {
-		return v, nil
-	}
-	return Verdict{Outcome: Wrong, ReadsAs: t.reads, Message: slip.Unknown(bk.right.entry)}, nil
+	c := &cell{g: g, t: t, i: i, row: row, ledger: g.ledger(row), e: e}
+	return c.grade(), nil
 }
 
-// matches compares typed values with wanted ones, relative to the size of the
-// terms they were made from.
-func (g *Grader) matches(t *typed, got, want []float64) bool {
-	for k, v := range g.shelf.states {
-		d := abs(got[k] - want[k])
-		if d == 0 {
+// cell is one typed entry being graded.
+type cell struct {
+	g      *Grader
+	t      *typed
+	i      int
+	row    statics.RowKind
+	ledger []*book
+	e      []float64 // the typed value at each of the shelf's states
+	dusts  []float64 // what rounding can have done to it, found when asked for
+}
+
+func (c *cell) book() *book { return c.ledger[c.i] }
+
+func (c *cell) grade() Verdict {
+	bk := c.book()
+	same := c.matches(bk.right.states)
+	switch exactly := c.dusts == nil; {
+	case same && exactly:
+		return right(c.t.reads)
+	case c.coarse():
+		return c.t.tooCoarse()
+	case same:
+		return right(c.t.reads)
+	}
+	if bk.right.term.IsZero() {
+		return c.uninvited()
+	}
+	if v, ok := c.single(); ok {
+		return v
+	}
+	if c.t.hasNumbers() {
+		if v, ok := c.numeric(); ok {
+			return v
+		}
+	}
+	if v, ok := c.foreign(); ok {
+		return v
+	}
+	if v, ok := c.pair(); ok {
+		return v
+	}
+	return Verdict{Outcome: Wrong, ReadsAs: c.t.reads, Message: slip.Unknown(bk.right.entry)}
+}
+
+const (
+	// equal is how far apart, relative, two values may be and still be the
+	// same: floating point leaves less of a dozen operations.
+	equal = 1e-12
+	// dustFactor is the room left around a bound on rounding.
+	dustFactor = 64
+)
+
+// matches reports whether the typed values are the wanted ones at every state.
+func (c *cell) matches(want []float64) bool {
+	for k, got := range c.e {
+		d := abs(got - want[k])
+		if d <= equal*max(abs(got), abs(want[k])) {
 			continue
 		}
-		if size := max(abs(got[k]), abs(want[k])); d > exact*size && d > exact*max(size, t.size(v)) {
+		if d > dustFactor*c.dust(k) {
 			return false
 		}
 	}
 	return true
 }
 
-// single looks for slips that alone would have written this. The simplest is
-// named; others that write the same are listed beside it.
-func (g *Grader) single(t *typed, e []float64, bk *book) (Verdict, bool) {
-	var v Verdict
-	for _, w := range bk.singles {
-		if !g.matches(t, e, w.states) {
-			continue
-		}
-		switch {
-		case v.Outcome == "":
-			v = g.named(t.reads, w)
-		case !slices.Contains(v.Slips, w.codes[0]) && !slices.Contains(v.Also, w.codes[0]):
-			v.Also = append(v.Also, w.codes[0])
+func (c *cell) dust(k int) float64 {
+	if c.dusts == nil {
+		c.dusts = make([]float64, len(c.e))
+		for j, v := range c.g.shelf.states {
+			c.dusts[j] = c.t.dust(v)
 		}
 	}
-	return v, v.Outcome != ""
+	return c.dusts[k]
 }
 
-const earlyFigures = "Right. Symbols carry further than numbers: put the numbers in at the end."
-
-// numeric grades an answer that has numbers in place of symbols, at the
-// problem's own givens: right within the rounding that its digits imply, and
-// within the tolerance.
-func (g *Grader) numeric(t *typed, own []float64, bk *book) (Verdict, bool) {
-	ref := evalAll(bk.right.term, g.own)
-	worst, implied := 0.0, 0.0
-	for k, v := range g.own {
-		size := max(abs(ref[k]), exact*t.size(v))
-		if size == 0 {
-			size = 1
-		}
-		worst = max(worst, abs(own[k]-ref[k])/size)
-		implied = max(implied, t.implied(v)/size)
-	}
-	if worst <= allowed(t, implied) {
-		return remark(t.reads, earlyFigures), true
-	}
-	if t.hasDecimals() && (worst <= 1.05*implied && implied < 0.25 || worst <= 2*Tolerance) {
-		return g.slipped(t.reads, "rounded-early", bk.right.entry), true
-	}
-	if bk.right.entry.Couple == nil && bk.right.entry.Force.Unknown || bk.right.entry.Couple != nil && bk.right.entry.Couple.Unknown {
-		if g.valueEarly(t, own, bk) {
-			return g.slipped(t.reads, "value-early", bk.right.entry), true
-		}
-	}
-	if w, ok := g.closest(t, own, bk.singles); ok {
-		return g.named(t.reads, w), true
-	}
-	return Verdict{}, false
-}
-
-// allowed is the relative error that typed digits excuse: none for whole
-// numbers; for decimals what they imply, at least a little for a last digit
-// cut off rather than rounded, at most the tolerance.
-func allowed(t *typed, implied float64) float64 {
-	if !t.hasDecimals() {
-		return exact
-	}
-	return min(max(1.05*implied, 0.002), Tolerance)
-}
-
-// closest is the slip whose numbers come nearest to those typed, if near
-// enough to be the same.
-func (g *Grader) closest(t *typed, own []float64, list []written) (written, bool) {
-	best, at := Tolerance, -1
-	if !t.hasDecimals() {
-		best = 10 * exact
-	}
-	for i, w := range list {
-		if d := g.apart(own, w, best); d < best {
-			best, at = d, i
-		}
-	}
-	if at < 0 {
-		return written{}, false
-	}
-	return list[at], true
-}
-
-// apart is the largest relative difference from what a slip writes, or a value
-// above limit.
-func (g *Grader) apart(own []float64, w written, limit float64) float64 {
-	worst := 0.0
-	for k, v := range g.own {
-		x := w.term.Eval(v)
-		size := max(abs(x), abs(own[k]))
-		if size == 0 {
-			continue
-		}
-		worst = max(worst, abs(own[k]-x)/size)
-		if worst >= limit {
-			break
-		}
-	}
-	return worst
-}
-
-// valueEarly reports whether the answer is the entry with the unknown's own
-// value already in it.
-func (g *Grader) valueEarly(t *typed, own []float64, bk *book) bool {
-	want := bk.right.term.Eval(g.p.Values)
-	for k := range own {
-		if !near(own[k], want, abs(want), Tolerance) || want == 0 {
-			return false
-		}
-	}
-	return true
-}
-
-// odd finds the slips that no single edited entry writes: something where
-// nothing belongs, or another force in this entry.
-func (g *Grader) odd(t *typed, e, own []float64, i int, bk *book) (Verdict, bool) {
-	if other, ok := g.otherForce(t, i); ok {
-		entry := bk.right.entry
-		entry.Given = notation.Display(other, false)
-		return g.slipped(t.reads, "other-force", entry), true
-	}
-	if bk.right.term.IsZero() && !allZero(e) {
-		code := "no-component"
-		if bk.right.entry.Row == statics.RowMoment {
-			code = "through-pivot"
-		}
-		return g.slipped(t.reads, code, bk.right.entry), true
-	}
-	return Verdict{}, false
-}
-
-func allZero(e []float64) bool {
-	return !slices.ContainsFunc(e, func(v float64) bool { return v != 0 })
-}
-
-// otherForce finds an unknown force, not this entry's, that the answer depends
-// on. What the entry's own size depends on (f = mu N) is its own.
-func (g *Grader) otherForce(t *typed, i int) (string, bool) {
-	mine := g.sizeOf(i)
-	for j := range g.count() {
-		s := g.symbolOf(j)
-		at, ok := g.p.Table.Index(s)
-		if j == i || !ok || !t.prog.Uses(at) || mine.Uses(at) {
-			continue
-		}
-		v := slices.Clone(g.shelf.states[0])
-		before, err1 := t.prog.Eval(v)
-		v[at] *= 1.5
-		after, err2 := t.prog.Eval(v)
-		if err1 == nil && err2 == nil && !near(before, after, t.size(v), exact) && !g.defines(i, at) {
-			return s, true
-		}
-	}
-	return "", false
-}
-
-// defines reports whether entry i's symbol is defined from symbol at.
-func (g *Grader) defines(i, at int) bool {
-	mine, _ := g.p.Table.Index(g.symbolOf(i))
-	for _, d := range g.p.Definitions() {
-		if d.Index == mine && slices.Contains(notation.Symbols(d.Is), at) {
+// coarse reports whether so much cancels in the line that what is left could
+// be anything.
+func (c *cell) coarse() bool {
+	right := &c.book().right
+	for k, v := range c.g.shelf.states {
+		scale := max(abs(right.states[k]), abs(right.entry.Size.Eval(v)))
+		if dustFactor*c.dust(k) > 1e-6*scale {
 			return true
 		}
 	}
 	return false
 }
 
-func (g *Grader) count() int { return len(g.body.Forces) + len(g.body.Couples) }
-
-func (g *Grader) symbolOf(i int) string {
-	if i < len(g.body.Forces) {
-		return g.body.Forces[i].Symbol
+// single looks for slips that alone would have written this. The simplest is
+// named; others that write the same are listed beside it.
+func (c *cell) single() (Verdict, bool) {
+	var v Verdict
+	singles := c.book().singles
+	for k := range singles {
+		if w := &singles[k]; c.matches(w.states) {
+			if v.Outcome == "" {
+				v = c.g.named(c.t.reads, *w)
+			} else {
+				v.addAlso(w.codes[0])
+			}
+		}
 	}
-	return g.body.Couples[i-len(g.body.Forces)].Symbol
-}
-
-func (g *Grader) sizeOf(i int) statics.Sum {
-	if i < len(g.body.Forces) {
-		return g.body.Forces[i].Magnitude
-	}
-	return g.body.Couples[i-len(g.body.Forces)].Magnitude
+	return v, v.Outcome != ""
 }
 
 // pair looks for two slips that together would have written this.
-func (g *Grader) pair(t *typed, e, own []float64, bk *book) (Verdict, bool) {
-	pairs := g.shelf.twos(bk)
-	for _, w := range pairs {
-		if g.matches(t, e, w.states) {
-			return g.named(t.reads, w), true
+func (c *cell) pair() (Verdict, bool) {
+	pairs := c.g.shelf.twos(c.book())
+	for k := range pairs {
+		if c.matches(pairs[k].states) {
+			return c.g.named(c.t.reads, pairs[k]), true
 		}
 	}
-	if own != nil {
-		if w, ok := g.closest(t, own, pairs); ok {
-			return g.named(t.reads, w), true
-		}
+	if c.t.hasNumbers() {
+		return c.closest(pairs)
 	}
 	return Verdict{}, false
+}
+
+// uninvited is the verdict on something where nothing belongs.
+func (c *cell) uninvited() Verdict {
+	if v, ok := c.foreign(); ok {
+		return v
+	}
+	v := c.g.slipped(c.t.reads, uninvitedCode(c.row), c.book().right.entry)
+	if w, ok := c.single(); ok {
+		for _, code := range slices.Concat(w.Slips, w.Also) {
+			v.addAlso(code)
+		}
+	}
+	return v
+}
+
+// foreign finds another force in this entry: beside the right one, in its
+// place, or an unknown that does not belong.
+func (c *cell) foreign() (Verdict, bool) {
+	symbol, ok := c.otherEntries()
+	if !ok {
+		symbol, ok = c.otherUnknown()
+	}
+	if !ok {
+		return Verdict{}, false
+	}
+	entry := c.book().right.entry
+	entry.Given = symbol
+	return c.g.slipped(c.t.reads, "other-force", entry), true
+}
+
+// otherEntries reports whether the answer is the sum of other forces' entries,
+// with this one's or without, and names one of them.
+func (c *cell) otherEntries() (string, bool) {
+	own := c.book().right.states
+	var others []int
+	for j, bk := range c.ledger {
+		if j != c.i && !bk.right.term.IsZero() && len(others) < 6 {
+			others = append(others, j)
+		}
+	}
+	sum := make([]float64, len(c.e))
+	for set := 1; set < 1<<len(others); set++ {
+		clear(sum)
+		for bit, j := range others {
+			if set>>bit&1 == 1 {
+				for k, x := range c.ledger[j].right.states {
+					sum[k] += x
+				}
+			}
+		}
+		for _, with := range []float64{1, 0} {
+			if c.are(sum, own, 1, with) || c.are(sum, own, -1, with) {
+				for bit, j := range others {
+					if set>>bit&1 == 1 {
+						return c.g.show(j), true
+					}
+				}
+			}
+		}
+	}
+	return "", false
+}
+
+// are reports whether the typed values are a sum + b own.
+func (c *cell) are(sum, own []float64, a, b float64) bool {
+	for k, got := range c.e {
+		want := a*sum[k] + b*own[k]
+		if !near(got, want, abs(got)+abs(sum[k])+abs(own[k]), exact) {
+			return false
+		}
+	}
+	return true
+}
+
+// otherUnknown finds an unknown force, not this entry's, that the answer
+// depends on. What the entry's own size depends on (f = mu N) is its own.
+func (c *cell) otherUnknown() (string, bool) {
+	g := c.g
+	mine := g.closure(g.sizeOf(c.i))
+	for j := range g.count() {
+		at, ok := g.p.Table.Index(g.symbolOf(j))
+		if j == c.i || !ok || mine[at] || !c.t.prog.Uses(at) {
+			continue
+		}
+		v := slices.Clone(g.shelf.states[0])
+		before := c.t.value(v)
+		v[at] *= 1.5
+		if after := c.t.value(v); !near(before, after, abs(before)+abs(after), exact) {
+			return g.show(j), true
+		}
+	}
+	return "", false
 }
 
 // Line is the right entry as a textbook writes it, for the third depth of
@@ -266,7 +247,7 @@ func (g *Grader) Line(row statics.RowKind, force string, ascii bool) (string, er
 	if err != nil {
 		return "", err
 	}
-	e := g.shelf.bookOf(g.body, i, row, g.frame).right.entry
+	e := g.ledger(row)[i].right.entry
 	return statics.ProductText(e.Size, e.Coef(), ascii, g.p.Values), nil
 }
 
@@ -276,7 +257,7 @@ func (g *Grader) Entry(row statics.RowKind, force string) (slip.Entry, error) {
 	if err != nil {
 		return slip.Entry{}, err
 	}
-	return entryOf(g.p.Scenario, g.body, i, row, g.frame), nil
+	return g.ledger(row)[i].right.entry, nil
 }
 
 var rowNames = map[statics.RowKind]string{statics.RowX: "the x axis", statics.RowY: "the y axis", statics.RowMoment: "moments about %s"}

@@ -1,11 +1,11 @@
 package grading
 
 import (
-	"errors"
 	"fmt"
 	"math/rand/v2"
 	"slices"
 	"strings"
+	"sync"
 
 	"steelyard/grading/slip"
 	"steelyard/problems"
@@ -32,6 +32,10 @@ type Grader struct {
 	frame statics.Frame
 	shelf *shelf
 	own   [][]float64 // the problem's own givens, unknowns at random
+
+	mu      sync.Mutex
+	ledgers map[statics.RowKind][]*book
+	sheets  map[sheetKey]*ownSheet
 }
 
 // New makes a grader. An error names the part of the choice that is no part
@@ -52,6 +56,7 @@ func New(p *problems.Problem, c Choice) (*Grader, error) {
 	}
 	g := &Grader{p: p, body: body, shelf: shelfOf(p.Scenario),
 		frame: statics.Frame{Pivot: pivot, Tilt: statics.Deg(c.Tilt), Clockwise: c.Clockwise, Reversed: c.Reversed}}
+	g.ledgers, g.sheets = map[statics.RowKind][]*book{}, map[sheetKey]*ownSheet{}
 	rng := rand.New(rand.NewPCG(0x0f4e, 0x57a7e5))
 	for range manyStates / 2 {
 		v := slices.Clone(p.Values)
@@ -122,101 +127,6 @@ func (g *Grader) bySize(n notation.Node, at string) (int, bool) {
 	return 0, false
 }
 
-// typed is an answer read and compiled, with its values at states.
-type typed struct {
-	prog  *notation.Program
-	nodes []notation.Node // one for an expression, two for the sides of an equation
-	reads string
-}
-
-func (t *typed) size(v []float64) float64 {
-	var s float64
-	for _, n := range t.nodes {
-		s += notation.Size(n, v)
-	}
-	return s
-}
-
-func (t *typed) evalAll(states [][]float64) ([]float64, error) {
-	out := make([]float64, len(states))
-	for i, v := range states {
-		x, err := t.prog.Eval(v)
-		if err != nil {
-			return nil, err
-		}
-		out[i] = x
-	}
-	return out, nil
-}
-
-func (t *typed) hasNumbers() bool {
-	return slices.ContainsFunc(t.nodes, func(n notation.Node) bool { return len(notation.Numbers(n)) > 0 })
-}
-
-// hasDecimals reports whether a number typed implies rounding.
-func (t *typed) hasDecimals() bool {
-	return slices.ContainsFunc(t.nodes, func(n notation.Node) bool {
-		return slices.ContainsFunc(notation.Numbers(n), func(x *notation.Number) bool { return !x.Exact })
-	})
-}
-
-// implied is how far the value at v could move if every number typed were off
-// by half a unit of its last digit.
-func (t *typed) implied(v []float64) float64 {
-	var total float64
-	sides := []float64{1, -1}
-	for k, n := range t.nodes {
-		base := notation.Value(n, v)
-		for i, x := range notation.Numbers(n) {
-			if x.Exact {
-				continue
-			}
-			moved := notation.Value(notation.WithNumber(n, i, x.Value+x.Rounding), v)
-			total += abs((moved - base) * sides[k])
-		}
-	}
-	return total
-}
-
-// expression reads and compiles an answer.
-func (g *Grader) expression(text string) (*typed, *Verdict) {
-	n, err := g.p.Table.Parse(text)
-	if err != nil {
-		return nil, unreadable(err)
-	}
-	prog, err := notation.Compile(n)
-	if err != nil {
-		return nil, unreadable(err)
-	}
-	return &typed{prog: prog, nodes: []notation.Node{n}, reads: notation.ReadBack(n, false)}, nil
-}
-
-// equation reads and compiles an equation as the difference of its sides. A
-// line without = is taken as a sum that is zero.
-func (g *Grader) equation(text string) (*typed, *Verdict) {
-	if !strings.Contains(text, "=") {
-		return nil, &Verdict{Outcome: Unreadable, At: len([]rune(text)) + 1, Message: "An equation has an = in it. End the sum with \"= 0\", or put a side on each side of =."}
-	}
-	l, r, err := g.p.Table.ParseEquation(text)
-	if err != nil {
-		return nil, unreadable(err)
-	}
-	prog, err := notation.CompileDifference(l, r)
-	if err != nil {
-		return nil, unreadable(err)
-	}
-	return &typed{prog: prog, nodes: []notation.Node{l, r}, reads: notation.ReadBackEquation(l, r, false)}, nil
-}
-
-func unreadable(err error) *Verdict {
-	v := &Verdict{Outcome: Unreadable, Message: err.Error(), At: 1}
-	var e *notation.Error
-	if errors.As(err, &e) {
-		v.At = e.At
-	}
-	return v
-}
-
 // named is a wrong verdict for slips, with the first one's message.
 func (g *Grader) named(reads string, w written) Verdict {
 	v := Verdict{Outcome: Wrong, Slips: w.codes, ReadsAs: reads}
@@ -226,8 +136,32 @@ func (g *Grader) named(reads string, w written) Verdict {
 			parts = append(parts, s.Fill(s.Say, w.entry))
 		}
 	}
-	v.Message = strings.Join(parts, " Also: ")
+	v.Message = both(parts...)
 	return v
+}
+
+// both says two things, each once.
+func both(parts ...string) string {
+	return strings.Join(slices.Compact(parts), " Also: ")
+}
+
+func (g *Grader) count() int { return len(g.body.Forces) + len(g.body.Couples) }
+
+func (g *Grader) symbolOf(i int) string {
+	if i < len(g.body.Forces) {
+		return g.body.Forces[i].Symbol
+	}
+	return g.body.Couples[i-len(g.body.Forces)].Symbol
+}
+
+// show is the symbol of force i as it is shown.
+func (g *Grader) show(i int) string { return notation.Display(g.symbolOf(i), false) }
+
+func (g *Grader) sizeOf(i int) statics.Sum {
+	if i < len(g.body.Forces) {
+		return g.body.Forces[i].Magnitude
+	}
+	return g.body.Couples[i-len(g.body.Forces)].Magnitude
 }
 
 // slipped is a wrong verdict for one slip about an entry.

@@ -30,7 +30,7 @@ func (g *Grader) Value(symbol, answer string, equations []string) (Verdict, erro
 		return Verdict{Outcome: Unreadable, At: 1, Message: fmt.Sprintf("This asks for %s, and that line is for %s.", name, notation.Display(q.Symbol, false))}, nil
 	}
 	inSymbols := len(notation.Symbols(q.Expr)) > 0
-	if q.Product != nil && !notation.SameDim(q.Unit, u.Unit) && q.HasUnit {
+	if q.Product != nil && !notation.SameDim(q.Unit, u.Unit) && q.HasUnit && g.isValue(q.Product, u) {
 		q.Expr, q.Unit, q.HasUnit, inSymbols = q.Product, notation.Unit{Factor: 1}, false, true
 	}
 	reads := name + " = " + notation.ReadBack(q.Expr, false)
@@ -58,6 +58,29 @@ func (g *Grader) Value(symbol, answer string, equations []string) (Verdict, erro
 		}
 	}
 	return v, nil
+}
+
+// isValue reports whether an expression has the value of an unknown.
+func (g *Grader) isValue(n notation.Node, u problems.Unknown) bool {
+	want := g.p.Values[u.Index] * g.frame.Sense(u.Symbol)
+	return near(notation.Value(n, g.p.Values), want, abs(want), Tolerance)
+}
+
+// lastDigit is half a unit of the last digit of a plain number, in SI; 0 of
+// anything else.
+func lastDigit(q notation.Quantity) float64 {
+	n := q.Expr
+	if u, ok := n.(*notation.Unary); ok {
+		n = u.Operand
+	}
+	x, ok := n.(*notation.Number)
+	switch {
+	case !ok:
+		return 0
+	case x.Exact:
+		return 0.5 * q.Unit.Factor
+	}
+	return x.Rounding * q.Unit.Factor
 }
 
 func unknownNames(p *problems.Problem) string {
@@ -114,20 +137,13 @@ func (g *Grader) compare(got, want float64, q notation.Quantity, u problems.Unkn
 		v.Message = fmt.Sprintf("The size is right, the sign is not. A minus says that %s acts against the sense you assumed for it.", entry.Given)
 		return v
 	}
-	implied := 0.0
-	for _, x := range notation.Numbers(q.Expr) {
-		implied += x.Rounding
-	}
-	if _, number := q.Expr.(*notation.Number); number && implied > 0 && abs(got-want) <= 1.05*implied*q.Unit.Factor && implied*q.Unit.Factor < size/4 {
+	if half := lastDigit(q); half > 0 && abs(got-want) <= 1.05*half && half < size/3 || off(want) <= 2*Tolerance {
 		return g.slipped(reads, "rounded-early", entry)
 	}
 	for _, k := range []float64{1e3, 1e-3, 1e2, 1e-2, 1e6, 1e-6} {
 		if abs(got-want*k) <= Tolerance*size*k {
 			return g.slipped(reads, "unit-prefix", entry)
 		}
-	}
-	if off(want) <= 2*Tolerance {
-		return g.slipped(reads, "rounded-early", entry)
 	}
 	return Verdict{Outcome: Wrong, ReadsAs: reads, Message: fmt.Sprintf("That is not %s. Put it back into your equations: which one fails?", entry.Given)}
 }
@@ -178,12 +194,19 @@ func (g *Grader) someRow(t *typed) bool {
 			if sh.blank {
 				continue
 			}
-			if holds, err := g.holds(t, sh.ownOn, Tolerance/2); err == nil && holds {
+			if e := (&equation{g: g, t: t, row: row, sheet: sh}); e.isRow(sh) {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// isRow reports whether the equation is a row at the problem's own givens,
+// within half the tolerance.
+func (e *equation) isRow(sh *ownSheet) bool {
+	worst, _ := e.residual(sh.on)
+	return worst <= Tolerance/2
 }
 
 // solveOwn solves equations for the unknowns at the problem's own givens by

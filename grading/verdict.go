@@ -6,6 +6,8 @@
 // agrees with what was typed at every one of them.
 package grading
 
+import "slices"
+
 // Outcome is the verdict in a word.
 type Outcome string
 
@@ -25,6 +27,13 @@ type Verdict struct {
 	Message string
 	ReadsAs string
 	At      int // for an unreadable answer, the 1-based column; else 0
+}
+
+// addAlso lists a slip that would have written the same as those named.
+func (v *Verdict) addAlso(code string) {
+	if !slices.Contains(v.Slips, code) && !slices.Contains(v.Also, code) {
+		v.Also = append(v.Also, code)
+	}
 }
 
 // Earned reports whether the answer is right, with or without a remark.

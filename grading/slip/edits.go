@@ -83,7 +83,7 @@ func wholeDistance(e Entry) []Entry {
 	if e.bare().HasTrig() && e.Shape == nil {
 		out = one(e, func(e *Entry) { e.Shape = statics.Sum.DropTrig })
 	}
-	return append(out, signs(e, statics.Between(e.Frame.Pivot, e.At).Length())...)
+	return append(out, signs(e, statics.Between(e.About, e.At).Length())...)
 }
 
 func wholeForce(e Entry) []Entry {
@@ -103,7 +103,7 @@ func armElsewhere(e Entry) []Entry {
 			continue
 		}
 		v := e
-		v.Frame.Pivot, v.Place = p, p.Name
+		v.About, v.Place = p, p.Name
 		if !v.bare().IsZero() {
 			out = append(out, v)
 		}
@@ -147,7 +147,42 @@ func noArm(e Entry) []Entry {
 	if !e.moment() || !e.isForce() || e.Over || e.bare().IsZero() {
 		return nil
 	}
-	return signs(e, statics.Const(1))
+	out := signs(e, statics.Const(1))
+	cos, sin := e.Force.Dir.Components()
+	for _, part := range []statics.Sum{cos, sin, e.withoutLengths(e.bare())} {
+		if part.HasTrig() {
+			out = append(out, signs(e, positive(part))...)
+		}
+	}
+	return out
+}
+
+// positive is a sum with its first term made positive.
+func positive(s statics.Sum) statics.Sum {
+	if len(s) > 0 && s[0].Coef < 0 {
+		return s.Scale(-1)
+	}
+	return s
+}
+
+// withoutLengths is what is left of an arm when every length in it is struck
+// out: sin alpha, of (L - d) sin alpha; nil if its terms do not leave the same.
+func (e Entry) withoutLengths(arm statics.Sum) statics.Sum {
+	var left statics.Sum
+	for i := range arm {
+		term := statics.Sum{arm[i]}
+		for _, l := range e.Lengths() {
+			if rest := term.Over(l); len(rest) == 1 && len(rest[0].Factors) < len(term[0].Factors) {
+				term = rest
+			}
+		}
+		term = statics.Sum{{Coef: 1, Factors: term[0].Factors}}
+		if left != nil && !left.Equal(term) {
+			return nil
+		}
+		left = term
+	}
+	return left
 }
 
 func armOnly(e Entry) []Entry {
@@ -208,7 +243,7 @@ func componentOmitted(e Entry) []Entry {
 	if !e.moment() || !e.isForce() || e.Over || e.Shape != nil {
 		return nil
 	}
-	x, y := statics.Between(e.Frame.Pivot, e.At).XY()
+	x, y := statics.Between(e.About, e.At).XY()
 	cos, sin := e.Force.Dir.Components()
 	turn := e.Frame.Turn() * e.Frame.Sense(e.Symbol())
 	up := x.Times(sin).Scale(turn)
@@ -278,6 +313,22 @@ func normalIsWeight(e Entry) []Entry {
 	return e.sizedByWeights(statics.Const(1))
 }
 
+// otherWeight writes the right arm with the size of another weight.
+func otherWeight(e Entry) []Entry {
+	if !e.isForce(statics.Weight) || e.bare().IsZero() {
+		return nil
+	}
+	var out []Entry
+	for _, f := range e.Body.Forces {
+		if f.Kind == statics.Weight && f.Symbol != e.Symbol() {
+			v := e
+			v.Size, v.Given = f.Magnitude, notation.Display(f.Symbol, false)
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
 // mu is the problem's coefficient of friction, if it gives one.
 func (e Entry) mu() (statics.Sum, bool) {
 	for _, g := range e.Problem.Givens {
@@ -339,20 +390,29 @@ func loadCentroid(e Entry) []Entry {
 
 var metre = func() notation.Unit { u, _ := notation.ParseUnit("m"); return u }()
 
-// lengths are the problem's given lengths.
-func (e Entry) lengths() []statics.Sum {
+// Lengths are the problem's symbols that are lengths.
+func (e Entry) Lengths() []statics.Sum {
 	var out []statics.Sum
-	for _, g := range e.Problem.Givens {
-		if notation.SameDim(g.Unit, metre) {
-			out = append(out, statics.Sym(g.Index, g.Symbol))
+	add := func(u notation.Unit, i int, symbol string) {
+		if notation.SameDim(u, metre) {
+			out = append(out, statics.Sym(i, symbol))
 		}
+	}
+	for _, g := range e.Problem.Givens {
+		add(g.Unit, g.Index, g.Symbol)
+	}
+	for _, u := range e.Problem.Unknowns {
+		add(u.Unit, u.Index, u.Symbol)
+	}
+	for _, d := range e.Problem.Defined {
+		add(d.Unit, d.Index, d.Symbol)
 	}
 	return out
 }
 
 func (e Entry) timesLengths() []Entry {
 	var out []Entry
-	for _, l := range e.lengths() {
+	for _, l := range e.Lengths() {
 		v := e
 		v.Times = l
 		out = append(out, v)

@@ -18,13 +18,13 @@ type Entry struct {
 	Force   statics.Force   // zero for a couple
 	Couple  *statics.Couple // nil for a force
 
-	Size  statics.Sum                         // magnitude
-	Shape func(statics.Sum) statics.Sum       // applied to the coefficient; nil for none
-	Sign  float64                             // +1, or -1 when turned about
-	Times statics.Sum                         // an extra factor; nil for none
-	At    statics.Point                       // where the force is taken to act
-	Part  func(statics.Vector) statics.Vector // a part of the arm; nil for the whole
-	Arm   statics.Sum                         // stands in for the coefficient when Over is set
+	Size  statics.Sum                   // magnitude
+	Shape func(statics.Sum) statics.Sum // applied to the coefficient; nil for none
+	Sign  float64                       // +1, or -1 when turned about
+	Times statics.Sum                   // an extra factor; nil for none
+	At    statics.Point                 // where the force is taken to act
+	About statics.Point                 // the point its arm is measured from
+	Arm   statics.Sum                   // stands in for the coefficient when Over is set
 	Over  bool
 	Place string // the point a slip brought in, for its message
 	Given string // the symbol or number a slip brought in, for its message
@@ -34,7 +34,7 @@ type Entry struct {
 func ForForce(s *problems.Scenario, b *statics.Body, i int, row statics.RowKind, fr statics.Frame) Entry {
 	f := b.Forces[i]
 	at, _ := b.Point(f.At)
-	return Entry{Problem: s, Body: b, Row: row, Frame: fr, Force: f, Size: f.Magnitude, Sign: 1, At: at}
+	return Entry{Problem: s, Body: b, Row: row, Frame: fr, Force: f, Size: f.Magnitude, Sign: 1, At: at, About: fr.Pivot}
 }
 
 // ForCouple is the right entry of couple i in a row.
@@ -73,11 +73,7 @@ func (e Entry) bare() statics.Sum {
 	case e.Couple != nil:
 		return nil
 	case e.Row == statics.RowMoment:
-		v := statics.Between(e.Frame.Pivot, e.At)
-		if e.Part != nil {
-			v = e.Part(v)
-		}
-		return v.Arm(e.Force.Dir).Scale(e.Frame.Turn() * sense)
+		return statics.Between(e.About, e.At).Arm(e.Force.Dir).Scale(e.Frame.Turn() * sense)
 	}
 	f := e.Force
 	f.At = e.At.Name

@@ -1,0 +1,176 @@
+package grading
+
+import (
+	"math"
+	"slices"
+
+	"steelyard/problems/notation"
+	"steelyard/problems/statics"
+)
+
+const earlyFigures = "Right. Symbols carry further than numbers: put the numbers in at the end."
+
+// numeric grades an answer that has numbers in place of symbols, at the
+// problem's own givens: right within the rounding that its digits imply, and
+// within the tolerance.
+func (c *cell) numeric() (Verdict, bool) {
+	g, t, bk := c.g, c.t, c.book()
+	g.numbers(t)
+	worst, implied, short := 0.0, 0.0, 0.0
+	for _, v := range g.own {
+		want := bk.right.term.Eval(v)
+		if want == 0 {
+			return Verdict{}, false
+		}
+		worst = max(worst, abs(t.value(v)-want)/abs(want))
+		implied = max(implied, t.implied(v, false)/abs(want))
+		short = max(short, t.implied(v, true)/abs(want))
+	}
+	if c.founded() {
+		if worst <= allowed(t, implied) {
+			return remark(t.reads, earlyFigures), true
+		}
+		if len(t.digits) > 0 && (worst <= 1.05*short && short < 0.25 || worst <= 2*Tolerance) {
+			return g.slipped(t.reads, "rounded-early", bk.right.entry), true
+		}
+	}
+	if c.valueEarly() {
+		return g.slipped(t.reads, "value-early", bk.right.entry), true
+	}
+	return c.closest(bk.singles)
+}
+
+// allowed is the relative error that typed digits excuse: none where there is
+// nothing rounded; else what they imply, at least a little for a last digit cut
+// off rather than rounded, at most the tolerance.
+func allowed(t *typed, implied float64) float64 {
+	if !t.rounds() {
+		return exact
+	}
+	return min(max(1.05*implied, 0.002), Tolerance)
+}
+
+// founded reports whether the answer vanishes with each of its symbols that
+// the right entry vanishes with: T L sin(alpha) + 0.5 does not, and no number
+// in it stands for a symbol.
+func (c *cell) founded() bool {
+	right := &c.book().right
+	scale := abs(right.term.Eval(c.g.own[0]))
+	for i := range c.g.p.Table.Len() {
+		if !c.t.prog.Uses(i) {
+			continue
+		}
+		v := slices.Clone(c.g.own[0])
+		v[c.g.base(i)] = 0
+		statics.Define(c.g.p.Definitions(), v)
+		if abs(right.term.Eval(v)) > exact*scale {
+			continue
+		}
+		if x := c.t.value(v); abs(x) > exact*scale {
+			return false
+		}
+	}
+	return true
+}
+
+// base is a symbol that symbol i is made from, or i itself.
+func (g *Grader) base(i int) int {
+	for _, d := range slices.Backward(g.p.Definitions()) {
+		if made := notation.Symbols(d.Is); d.Index == i && len(made) > 0 {
+			i = made[0]
+		}
+	}
+	return i
+}
+
+// closure marks the symbols that occur in a sum, with what they are made from
+// and what is made of them alone.
+func (g *Grader) closure(s statics.Sum) []bool {
+	in := make([]bool, g.p.Table.Len())
+	for i := range in {
+		in[i] = s.Uses(i)
+	}
+	for _, d := range slices.Backward(g.p.Definitions()) {
+		if in[d.Index] {
+			for _, i := range notation.Symbols(d.Is) {
+				in[i] = true
+			}
+		}
+	}
+	for _, d := range g.p.Definitions() {
+		in[d.Index] = in[d.Index] || !slices.ContainsFunc(notation.Symbols(d.Is), func(i int) bool { return !in[i] })
+	}
+	return in
+}
+
+// valueEarly reports whether the answer is the entry with the unknown's own
+// value already in it.
+func (c *cell) valueEarly() bool {
+	g, e := c.g, &c.book().right.entry
+	if unknown := e.Couple == nil && e.Force.Unknown || e.Couple != nil && e.Couple.Unknown; !unknown {
+		return false
+	}
+	want := c.book().right.term.Eval(g.p.Values)
+	for _, v := range g.own {
+		if x := c.t.value(v); !near(x, want, abs(want), Tolerance) || want == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// closest names the slips whose numbers come nearest to those typed, if near
+// enough to be the same.
+func (c *cell) closest(list []written) (Verdict, bool) {
+	g, t := c.g, c.t
+	own := make([]float64, len(g.own))
+	implied := 0.0
+	for k, v := range g.own {
+		own[k] = t.value(v)
+		if own[k] == 0 || math.IsNaN(own[k]) {
+			return Verdict{}, false
+		}
+		implied = max(implied, t.implied(v, false)/abs(own[k]))
+	}
+	limit := 10 * exact
+	if t.decimals() {
+		limit = min(max(1.05*implied, 0.002), Tolerance)
+	}
+	best, at := limit, -1
+	var ties []int
+	for i := range list {
+		d := g.apart(own, &list[i], best+exact)
+		if d > best+exact || !t.usesOnly(func(s int) bool { return g.closure(list[i].term)[s] }) {
+			continue
+		}
+		if at >= 0 && d > best-exact {
+			ties = append(ties, i)
+			continue
+		}
+		best, at, ties = d, i, nil
+	}
+	if at < 0 {
+		return Verdict{}, false
+	}
+	v := g.named(t.reads, list[at])
+	for _, i := range ties {
+		if len(list[i].codes) == 1 {
+			v.addAlso(list[i].codes[0])
+		}
+	}
+	return v, true
+}
+
+// apart is the largest relative difference from what a slip writes, or a value
+// above limit.
+func (g *Grader) apart(own []float64, w *written, limit float64) float64 {
+	worst := 0.0
+	for k, v := range g.own {
+		x := w.term.Eval(v)
+		worst = max(worst, abs(own[k]-x)/max(abs(x), abs(own[k])))
+		if worst > limit {
+			break
+		}
+	}
+	return worst
+}
