@@ -69,3 +69,16 @@ func BenchmarkTrend(b *testing.B) {
 		}
 	}
 }
+
+// Files made to be slow: none takes 50 ms.
+func BenchmarkHostile(b *testing.B) {
+	for _, c := range hostile(b) {
+		b.Run(c.name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := Read("bench", c.data); err == nil {
+					b.Fatal("accepted")
+				}
+			}
+		})
+	}
+}

@@ -136,9 +136,14 @@ func (r *reader) limits() bool {
 	return len(r.faults) == before
 }
 
+var blanks = strings.NewReplacer("\n", " ", "\r\n", " ", "\t", " ")
+
 func (r *reader) printable(path, text string) {
+	if text = blanks.Replace(text); notation.Printable(text) == text {
+		return
+	}
 	for _, c := range text {
-		if c != '\n' && c != '\t' && notation.Printable(string(c)) != string(c) {
+		if notation.Printable(string(c)) != string(c) {
 			r.fault(path, 0, "holds a character that does not print (%s); take it out", notation.Printable(string(c)))
 			return
 		}

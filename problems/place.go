@@ -13,12 +13,17 @@ import (
 )
 
 // places maps a value's path ("bodies.0.forces.2.angle") to where it stands in
-// the file. The file must have been accepted by the TOML decoder first.
+// the file.
 type places struct {
 	data    []byte
 	found   map[string]span
 	unknown []unknownKey // the first of them
+	keys    int          // how many there are, up to maxKeys + 1
 }
+
+// maxKeys is how many keys a file may have; one of the bank has about 120. The
+// decoder's time grows with the square of them.
+const maxKeys = 2000
 
 // unknownKey is a key that no scenario has, with the byte where it stands.
 type unknownKey struct {
@@ -34,8 +39,8 @@ func (u unknownKey) where() string {
 }
 
 // knownKeys are the keys of a scenario file, "givens.symbol" and the like, read
-// off the file's shape. (The decoder's own strict mode takes time that grows
-// with the square of the number of unknown keys.)
+// off the file's shape. (The decoder's own strict mode hides the other faults,
+// and is slow where there are many.)
 var knownKeys = sync.OnceValue(func() map[string]bool {
 	known := map[string]bool{}
 	var walk func(prefix string, t reflect.Type)
@@ -114,13 +119,14 @@ func inside(raw string, column int) int {
 	return min(i, len(raw))
 }
 
-// locate finds every value of the file.
+// locate finds every value of the file, up to the first that is no TOML or to
+// one key more than there may be.
 func locate(data []byte) *places {
 	p := &unstable.Parser{}
 	p.Reset(data)
 	l := locator{p: p, places: places{data: data, found: map[string]span{}}, arrays: map[string]int{}, known: knownKeys(), seen: map[string]bool{}}
 	prefix, table := "", ""
-	for p.NextExpression() {
+	for l.keys <= maxKeys && p.NextExpression() {
 		e := p.Expression()
 		switch e.Kind {
 		case unstable.Table, unstable.ArrayTable:
@@ -147,6 +153,7 @@ type locator struct {
 // the indexes of arrays.
 func (l *locator) check(table string, e *unstable.Node) string {
 	it := e.Key()
+	l.keys++
 	for it.Next() {
 		part := string(it.Node().Data)
 		key := join(table, part)
@@ -218,11 +225,11 @@ func (l *locator) value(path, table string, v, near *unstable.Node) {
 	it := v.Children()
 	switch v.Kind {
 	case unstable.Array:
-		for i := 0; it.Next(); i++ {
+		for i := 0; l.keys <= maxKeys && it.Next(); i++ {
 			l.value(fmt.Sprintf("%s.%d", path, i), table, it.Node(), near)
 		}
 	case unstable.InlineTable:
-		for it.Next() {
+		for l.keys <= maxKeys && it.Next() {
 			l.keyValue(path, table, it.Node())
 		}
 	}

@@ -27,10 +27,13 @@ func Read(name string, data []byte) (*Scenario, error) {
 	}
 	var f file
 	r := &reader{name: name, file: &f}
+	r.places = locate(data)
+	if r.places.keys > maxKeys {
+		return nil, Faults{{File: name, Message: fmt.Sprintf("more than %d keys are no problem; take some out", maxKeys)}}
+	}
 	if err := toml.Unmarshal(data, &f); err != nil {
 		return nil, Faults{tomlFault(name, data, err)}
 	}
-	r.places = locate(data)
 	for _, u := range r.places.unknown {
 		line, col := position(data, u.at)
 		r.note(&Fault{name, line, col, fmt.Sprintf("no key %s is known here%s; mend the spelling or take it out", quote(u.key), u.where())})
