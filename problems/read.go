@@ -16,7 +16,7 @@ import (
 )
 
 // MaxFile is the largest scenario file that is read, in bytes.
-const MaxFile = 1 << 18
+const MaxFile = 1 << 16
 
 // Read reads a scenario file. The error is a [Faults] that lists all that is
 // wrong, each with its line and column. name is only used to say where.
