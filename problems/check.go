@@ -22,15 +22,22 @@ func (p *Problem) Check() error {
 			return &PhysicsError{p.Table.Name(i), p.Table.Name(i) + " has no finite value"}
 		}
 	}
-	for _, g := range p.Givens {
-		if v := p.Values[g.Index]; v < 0 && g.From >= 0 {
-			return &PhysicsError{g.Symbol, fmt.Sprintf("%s is %s: it cannot be negative here", g.Symbol, p.withUnit(g.Index, g.Unit))}
-		}
+	if err := p.checkGivens(); err != nil {
+		return err
 	}
 	if err := p.checkContacts(); err != nil {
 		return err
 	}
 	return p.checkRequired(false)
+}
+
+func (p *Problem) checkGivens() error {
+	for _, g := range p.Givens {
+		if v := p.Values[g.Index]; v < 0 && g.From >= 0 {
+			return &PhysicsError{g.Symbol, fmt.Sprintf("%s is %s: it cannot be negative here", g.Symbol, p.withUnit(g.Index, g.Unit))}
+		}
+	}
+	return nil
 }
 
 // checkRequired checks the scenario's requirements; early, only those that do

@@ -174,8 +174,11 @@ func TestEnterRefuses(t *testing.T) {
 		{"davit-arm", "L=2\x1b[31m", `\x1b`},
 		{"hull-ladder", "d=99", "it must hold that d < 0.9 L"},
 		{"drum-kerb", "h=0.95", "it must hold that h < 0.7 R"},
-		{"trailer-braking", "a=90", "N_r comes out as -"},
-		{"quay-plank", "W=9e4", "no value of x from 0 to "},
+		{"trailer-braking", "a=90", "it must hold that a h < g (w - c)"},
+		{"quay-plank", "W=9e4", "it must hold that W (L/2 - e) < m g e"},
+		{"metre-stick", "m=-1 kg", "m is -1000 g"},
+		{"forearm", "s=-2 cm", "s is -2.000 cm"},
+		{"hull-ladder-limit", "mu=0", "no value of d from 0 to "},
 		{"ramp", "alpha=75", "f comes out as "},
 		{"stack", "w=-3", "w is -3.000 N"},
 	} {

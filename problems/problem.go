@@ -86,6 +86,9 @@ func si(v float64, u notation.Unit) float64 { return v * u.Factor }
 // settle computes the dependent symbols, solves, and checks the physics.
 func (p *Problem) settle() error {
 	statics.Define(p.defs, p.Values)
+	if err := p.checkGivens(); err != nil {
+		return err
+	}
 	if err := p.checkRequired(true); err != nil {
 		return err // sooner than the rows are solved: most draws that fail, fail here
 	}
