@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"steelyard/problems"
 )
@@ -196,7 +197,7 @@ func (c choose) lines(width, height int) []string {
 	for i, o := range c.offers {
 		if o.group != group {
 			group = o.group
-			name := strings.ToUpper(group[:1]) + group[1:]
+			name := sentence(group)
 			out = append(out, c.look.paint(heading, c.look.cut(name, width)))
 		}
 		text := "   " + o.title
@@ -204,7 +205,13 @@ func (c choose) lines(width, height int) []string {
 			text = " " + c.look.marks.now + " " + o.title
 			focus = len(out)
 		}
-		line := c.look.pad(c.look.ends(c.look.cut(text, width-len(o.aside)-3), o.aside, width-1), width)
+		aside := o.aside // gives way to the title
+		if room := width - ansi.StringWidth(text) - 3; ansi.StringWidth(aside) > room {
+			if aside = ""; room >= 8 {
+				aside = c.look.cut(o.aside, room)
+			}
+		}
+		line := c.look.pad(c.look.ends(text, aside, width-1), width)
 		if i == c.at {
 			line = c.look.paint(here, line)
 		}

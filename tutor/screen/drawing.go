@@ -25,6 +25,12 @@ func sight(d *tutor.Desk) figure.View {
 	for _, l := range d.Listed() {
 		v.Forces = append(v.Forces, figure.Listed{Symbol: l.Symbol, At: l.At, Reversed: l.Reversed})
 	}
+	v.Learned = map[string]bool{}
+	for _, t := range d.Tasks() {
+		if t.Step == tutor.StepValue && t.Done() {
+			v.Learned[t.Cell] = true
+		}
+	}
 	if t := d.Current(); t != nil && t.Step == tutor.StepMoment {
 		v.Selected = t.Cell
 	}
@@ -76,4 +82,8 @@ func (d *drawing) row(row []figure.Cell) string {
 }
 
 // inks are the roles of the figure's parts.
-var inks = map[figure.Role]role{}
+var inks = [figure.Roles]role{
+	figure.Body: plain, figure.Cable: plain, figure.Load: plain, figure.Support: plain, figure.Ground: quiet,
+	figure.Point: heading, figure.Pivot: accent, figure.Force: force, figure.Selected: chosen, figure.Action: chosen,
+	figure.Arm: chosen, figure.Dimension: quiet, figure.Angle: quiet, figure.Note: quiet,
+}

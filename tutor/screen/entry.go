@@ -19,6 +19,9 @@ import (
 type entry struct {
 	input textinput.Model
 	look  *look
+	held  bool   // the line has been sent, or brought back: typing replaces it, any other key mends it
+	spent bool   // it has been sent as it stands
+	gone  string // the line that was cleared or replaced last
 	note  string // what became of the last thing typed or pasted, if not all of it was taken
 }
 
@@ -43,11 +46,28 @@ func (e entry) Value() string { return e.input.Value() }
 func (e *entry) Set(s string) {
 	e.input.SetValue(e.clean(s, notation.MaxBytes))
 	e.input.CursorEnd()
-	e.note = ""
+	e.note, e.held, e.spent = "", false, false
 }
 
-// MoveTo puts the cursor before a 1-based column.
-func (e *entry) MoveTo(column int) { e.input.SetCursor(max(column-1, 0)) }
+// Hold keeps a line to be replaced or mended, with the cursor before a 1-based
+// column, or at the end for 0.
+func (e *entry) Hold(column int) {
+	e.held = e.Value() != ""
+	if column > 0 {
+		e.input.SetCursor(column - 1)
+	}
+}
+
+// Clear empties the line; on an empty line it brings back what was there.
+func (e *entry) Clear() {
+	v := e.Value()
+	if v == "" {
+		e.Set(e.gone)
+		return
+	}
+	e.Set("")
+	e.gone = v
+}
 
 // Update types, moves the cursor, or deletes.
 func (e entry) Update(msg tea.Msg) entry {
@@ -55,9 +75,16 @@ func (e entry) Update(msg tea.Msg) entry {
 	if !ok {
 		return e
 	}
-	e.note = ""
+	held := e.held
+	e.note, e.held, e.spent = "", false, false
+	if held && (k.Type == tea.KeyLeft || k.Type == tea.KeyRight) {
+		return e // taken up where the cursor stands
+	}
 	if k.Type == tea.KeyRunes || k.Type == tea.KeySpace {
 		if !k.Alt {
+			if held {
+				e.Clear()
+			}
 			e.insert(e.clean(string(k.Runes), notation.MaxBytes-len(e.input.Value())))
 			return e
 		}
@@ -130,6 +157,9 @@ func (e entry) View(width int, hint string) string {
 		under, after = string(value[at]), string(value[at+1:])
 	}
 	room := width - ansi.StringWidth(before) - ansi.StringWidth(under)
+	if e.held {
+		return lead + e.look.paint(quiet, before) + e.look.paint(here, under) + e.look.paint(quiet, e.look.cut(after, room))
+	}
 	return lead + before + e.look.paint(here, under) + e.look.cut(after, room)
 }
 

@@ -106,10 +106,7 @@ func (f finish) top(width int) []string {
 	if slips := f.slips(sum); slips != "" {
 		lines = append(lines, wrap("Slips on the way: "+slips+".", width)...)
 	}
-	if p.Caution != "" && f.height > 30 {
-		lines = append(lines, l.painted(shown, "Caution: "+l.text(p.Caution), width)...)
-	}
-	return append(lines, "")
+	return append(append(lines, ""), f.head(width)...)
 }
 
 func (f finish) slips(sum tutor.Summary) string {
@@ -128,41 +125,61 @@ func (f finish) slips(sum tutor.Summary) string {
 	return strings.Join(out, ", ")
 }
 
-// table sets each line beside the reference's.
-func (f finish) table(width int) []string {
-	l := f.look
-	rest := max(width-18-17-4, 8)
-	yours := rest / 2
-	widths := []int{18, 17, yours, rest - yours}
-	if width < 72 { // how it went moves under the line's name
-		rest = max(width-20-2, 8)
-		widths = []int{20, 0, rest / 2, rest - rest/2}
-	}
-	head := f.tabled(widths, quiet, plain, "line", "how", "yours", "reference")
-	lines := append([]string{}, head...)
+// head is the names of the table's columns, and a rule.
+func (f finish) head(width int) []string {
+	widths := f.widths(width)
 	total := 0
 	for _, w := range widths {
 		total += w
 	}
-	lines = append(lines, l.paint(quiet, strings.Repeat(l.marks.rule, min(total+3, width))))
+	return append(f.tabled(widths, quiet, "line", "", "yours", "reference"),
+		f.look.paint(quiet, strings.Repeat(f.look.marks.rule, min(total+len(widths)-1, width))))
+}
+
+// widths are those of the table's columns: the line, how it was come by, the
+// learner's, the reference. In a narrow window how stands under the line.
+func (f finish) widths(width int) []int {
+	if width < 72 {
+		rest := max(width-20-2, 8)
+		return []int{20, 0, rest / 2, rest - rest/2}
+	}
+	rest := max(width-20-17-3, 8)
+	return []int{20, 17, rest / 2, rest - rest/2}
+}
+
+// table sets each line beside the reference's.
+func (f finish) table(width int) []string {
+	l, widths := f.look, f.widths(width)
+	var lines []string
 	for _, t := range f.desk.Tasks() {
-		if t.Status == tutor.Covered {
-			continue
-		}
 		mark, r := l.mark(t)
-		lines = append(lines, f.tabled(widths, r, plain, mark+" "+l.text(f.desk.Title(t)), f.how(t), l.text(t.Reads), l.text(f.reference(t)))...)
+		how, yours := f.how(t), t.Reads
+		switch {
+		case t.Status == tutor.Covered && t.Step != tutor.StepEquation:
+			continue // the equation that stands for it has a row
+		case t.Status == tutor.Covered:
+			mark, r, how = l.marks.covered, quiet, "from its column"
+			yours, _ = f.desk.Sum(statics.RowKind(t.Cell))
+		case t.Step == tutor.StepForces:
+			yours = strings.Join(f.desk.Lines(), "; ")
+		}
+		lines = append(lines, f.tabled(widths, r, mark+" "+l.text(f.desk.Title(t)), how, l.text(yours), l.text(f.reference(t)))...)
+	}
+	if c := f.desk.Problem().Caution; c != "" {
+		lines = append(append(lines, ""), l.painted(shown, "Caution: "+l.text(c), width)...)
 	}
 	return lines
 }
 
-// tabled is one row of the table, each cell wrapped in its column.
-func (f finish) tabled(widths []int, lead, rest role, cells ...string) []string {
+// tabled is one row of the table, each cell wrapped in its column; a cell whose
+// column has no width goes under the first.
+func (f finish) tabled(widths []int, lead role, cells ...string) []string {
 	blocks := make([][]string, len(cells))
 	high := 0
 	for j, c := range cells {
 		if widths[j] == 0 {
-			if strings.TrimSpace(cells[0]) != "line" {
-				blocks[0] = append(blocks[0], wrap("  "+c, widths[0])...)
+			for _, part := range wrap(c, widths[0]-2) {
+				blocks[0] = append(blocks[0], "  "+part)
 			}
 			high = max(high, len(blocks[0]))
 			continue
@@ -170,7 +187,7 @@ func (f finish) tabled(widths []int, lead, rest role, cells ...string) []string 
 		blocks[j] = wrap(c, widths[j])
 		high = max(high, len(blocks[j]))
 	}
-	var out []string
+	out := make([]string, high)
 	for i := range high {
 		var b strings.Builder
 		for j, w := range widths {
@@ -181,13 +198,13 @@ func (f finish) tabled(widths []int, lead, rest role, cells ...string) []string 
 			if i < len(blocks[j]) {
 				text = blocks[j][i]
 			}
-			r := rest
+			r := plain
 			if j == 0 {
 				r = lead
 			}
 			b.WriteString(f.look.paint(r, f.look.pad(text, w)) + " ")
 		}
-		out = append(out, strings.TrimRight(b.String(), " "))
+		out[i] = strings.TrimRight(b.String(), " ")
 	}
 	return out
 }

@@ -25,20 +25,21 @@ func pressed(k tea.KeyMsg, b key.Binding) bool {
 // whatever else there is to do is on Ctrl with its own first letter where a
 // terminal lets that through; each has a function key as well.
 type workKeys struct {
-	Check, Prev, Next, Back, Forth, Help              key.Binding
-	Hint, Undo, Clear, Pivot, Signs, View, List, Quit key.Binding
-	PageUp, PageDown                                  key.Binding
+	Check, Prev, Next, Back, Forth, Help                    key.Binding
+	Mend, Hint, Undo, Clear, Pivot, Signs, View, List, Quit key.Binding
+	PageUp, PageDown                                        key.Binding
 }
 
 func newWorkKeys(l *look) workKeys {
-	up, down := "↑", "↓"
+	up, down, aside := "↑", "↓", "← →"
 	if l.ascii {
-		up, down = "Up", "Down"
+		up, down, aside = "Up", "Down", "Left or Right"
 	}
 	return workKeys{
+		Mend:     bind(aside, "mend the line", "left", "right"),
 		Check:    bind("Enter", "check", "enter"),
 		Prev:     bind(up, "line above", "up"),
-		Next:     bind(up+" "+down+" Tab", "other line", "down"),
+		Next:     bind(up+" "+down+" Tab", "move", "down"),
 		Forth:    bind("Tab", "next line", "tab"),
 		Back:     bind("Shift+Tab", "line before", "shift+tab"),
 		Help:     bind("F1", "help", "f1"),
@@ -69,6 +70,7 @@ func (k workKeys) longHelp() [][2]string {
 		{"Tab, Shift+Tab", "the next line, the line before"},
 		{"Ctrl+T or F2", "a hint: a question; again, the principle; again, the line, which is then not earned"},
 		{"Ctrl+Z or F6", "take back the line earned last"},
+		{k.Mend.Help().Key, "move in the line; after a line that was not right, take it up to mend it"},
 		{"Ctrl+U", "clear the line; once more brings it back"},
 		{"Ctrl+P or F4", "choose another pivot"},
 		{"Ctrl+S or F5", "count moments positive the other way round"},

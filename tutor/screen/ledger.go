@@ -149,7 +149,24 @@ func (g ledger) table(width int) (lines []string, focus int) {
 		}
 		return lines, len(lines) - 1
 	}
-	rows := [][]cell{{{"force", quiet}}}
+	rows, focus := g.rows()
+	widths := share(rows, width)
+	if closer(rows, widths) {
+		widths = share(rows, width)
+	}
+	for i, row := range rows {
+		lines = append(lines, g.row(row, widths))
+		if i == 0 {
+			lines = append(lines, g.ruled(widths))
+		}
+	}
+	return lines, focus
+}
+
+// rows are the cells of the table, its head first, and the line of the current
+// one as the table is drawn.
+func (g ledger) rows() (rows [][]cell, focus int) {
+	rows = [][]cell{{{"force", quiet}}}
 	for _, h := range g.heads() {
 		rows[0] = append(rows[0], cell{" " + h, quiet})
 	}
@@ -164,14 +181,23 @@ func (g ledger) table(width int) (lines []string, focus int) {
 		}
 		rows = append(rows, row)
 	}
-	widths := share(rows, width)
-	for i, row := range rows {
-		lines = append(lines, g.row(row, widths))
-		if i == 0 {
-			lines = append(lines, g.ruled(widths))
+	return rows, focus
+}
+
+// natural is the width at which no cell of the table is cut.
+func (g ledger) natural() int {
+	rows, _ := g.rows()
+	widths := make([]int, len(rows[0]))
+	for _, row := range rows {
+		for j, c := range row {
+			widths[j] = max(widths[j], ansi.StringWidth(tight.Replace(c.text))+1)
 		}
 	}
-	return lines, focus
+	total := len(widths) - 1
+	for _, w := range widths {
+		total += w
+	}
+	return total
 }
 
 func (g ledger) row(row []cell, widths []int) string {
@@ -239,6 +265,26 @@ func share(rows [][]cell, width int) []int {
 	return widths
 }
 
+// tight writes products without the spaces about their signs.
+var tight = strings.NewReplacer(" · ", "·", " * ", "*", " / ", "/")
+
+// closer draws the entries together if a column has no room for one of its
+// own, and reports whether it did.
+func closer(rows [][]cell, widths []int) bool {
+	crowded := false
+	for _, row := range rows {
+		for j, c := range row {
+			crowded = crowded || ansi.StringWidth(c.text) > widths[j]
+		}
+	}
+	for i := range rows {
+		for j := 1; crowded && j < len(rows[i]); j++ {
+			rows[i][j].text = tight.Replace(rows[i][j].text)
+		}
+	}
+	return crowded
+}
+
 // sums are the equations that the columns make. A column whose entries are
 // not all there says how many are.
 func (g ledger) sums(width int) (lines []string, focus int) {
@@ -270,7 +316,11 @@ func (g ledger) sums(width int) (lines []string, focus int) {
 		if t.Status == tutor.Covered {
 			mark, r = g.look.marks.right, right
 		}
-		for i, part := range wrap(g.look.text(line), width-17) {
+		line = g.look.text(line)
+		if ansi.StringWidth(line) > width-17 {
+			line = tight.Replace(line)
+		}
+		for i, part := range wrap(line, width-17) {
 			if i > 0 {
 				name, mark = strings.Repeat(" ", 14), " "
 			}
@@ -339,8 +389,24 @@ func (g ledger) values(width int) (lines []string, focus int) {
 	return lines, focus
 }
 
-// legend says what the marks mean.
-func (l *look) legend() string {
+// legend says what the marks mean, in as many lines as width makes of it.
+func (l *look) legend(width int) []string {
 	m := l.marks
-	return strings.Join([]string{m.right + " right", m.wrong + " not right yet", m.shown + " shown, not earned", m.covered + " in the sum", m.now + " open now"}, "   ")
+	var out []string
+	line := ""
+	for _, item := range []string{m.now + " open now", m.right + " right", m.wrong + " not right yet", m.shown + " shown, not earned", m.covered + " in the sum"} {
+		switch {
+		case line == "":
+			line = item
+		case ansi.StringWidth(line)+3+ansi.StringWidth(item) > width:
+			out, line = append(out, line), item
+		default:
+			line += "   " + item
+		}
+	}
+	out = append(out, line)
+	for i := range out {
+		out[i] = l.paint(quiet, l.cut(out[i], width))
+	}
+	return out
 }

@@ -18,7 +18,9 @@ const (
 	right
 	wrong
 	shown  // given away by a hint
-	accent // keys, the pivot, what is selected in the figure
+	accent // keys, the pivot, the cursor's mark
+	force  // forces in the figure
+	chosen // the force in hand, its line of action and its arm
 	here   // the cell or line now open
 	roles
 )
@@ -51,6 +53,8 @@ var palette = [roles]pair{
 	{role: wrong, light: ink{"#a3200f", 1}, dark: ink{"#ffa08f", 11}, lightOn: own, darkOn: own, bold: true},
 	{role: shown, light: ink{"#6f4a00", 5}, dark: ink{"#e8c671", 13}, lightOn: own, darkOn: own},
 	{role: accent, light: ink{"#0b4a80", 4}, dark: ink{"#9fd0ff", 14}, lightOn: own, darkOn: own},
+	{role: force, light: ink{"#0c5c63", 4}, dark: ink{"#86dcd6", 14}, lightOn: own, darkOn: own},
+	{role: chosen, light: ink{"#7a1c69", 5}, dark: ink{"#f3aee6", 13}, lightOn: own, darkOn: own, bold: true},
 	{role: here, light: ink{"#ffffff", -1}, dark: ink{"#10151b", -1}, lightOn: ink{"#0b4a80", -1}, darkOn: ink{"#f2dca0", -1}, flip: true},
 }
 
@@ -69,14 +73,15 @@ type look struct {
 	on    [roles]string // the sequence that begins a role; "" if it needs none
 }
 
-// marks are the signs that stand beside colours.
+// marks are the signs that stand beside colours. In ASCII they are of letters,
+// since * or + before an entry would be read as part of it.
 type marks struct {
-	right, wrong, shown, covered, open, now, dot, rule, down, more string
+	right, wrong, shown, covered, open, now, rule, down, more string
 }
 
 var (
-	unicodeMarks = marks{"✓", "!", "○", "=", "·", "▸", "·", "─", "│", "…"}
-	asciiMarks   = marks{"*", "!", "o", "=", ".", ">", "-", "-", "|", "..."}
+	unicodeMarks = marks{"✓", "!", "◇", "=", "○", "▸", "─", "│", "…"}
+	asciiMarks   = marks{"ok:", "no:", "sh:", "--", "..", ">", "-", "|", "..."}
 )
 
 // surface is what is known of the terminal.

@@ -226,9 +226,11 @@ func (t tour) View() []string {
 			lines = append(lines, t.look.paint(accent, t.look.cut(t.look.text(text), width)))
 			continue
 		}
+		if lines[len(lines)-1] != "" {
+			lines = append(lines, "")
+		}
 		lines = append(append(lines, wrap(t.look.text(text), width)...), "")
 	}
-	lines = append(lines, "")
 	lines = append(lines, t.look.keyLines(t.keys.ShortHelp(), width)...)
 	for i, line := range lines {
 		if line != "" {

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"steelyard/grading"
@@ -44,6 +45,10 @@ var outcomes = map[grading.Outcome]string{
 	grading.Unreadable: "Not read, and not counted.",
 }
 
+// columnAt is how a message says where a line could not be read; on the screen
+// a caret under the line does.
+var columnAt = regexp.MustCompile(`^column \d+: `)
+
 // replied is what is said of a line: what it was for, how it was read, what
 // came of it, and why.
 func (l *look) replied(title string, r tutor.Reply) said {
@@ -59,23 +64,17 @@ func (l *look) replied(title string, r tutor.Reply) said {
 		s.head = l.text(title) + ": " + strings.ToLower(s.head[:1]) + s.head[1:]
 	}
 	message := strings.TrimPrefix(r.Message, "Right. ")
-	var parts []string
-	if reads := l.text(r.ReadsAs); reads != "" {
-		parts = append(parts, reads)
+	if m := columnAt.ReplaceAllString(message, ""); m != message {
+		message = sentence(m)
 	}
-	for _, p := range []string{message, r.Note} {
+	texts, sep := []string{message, r.Note}, "  "
+	if r.Earned() {
+		texts, sep = []string{r.ReadsAs, message, r.Note}, " "+l.marks.rule+" "
+	}
+	var parts []string
+	for _, p := range texts {
 		if p = l.text(p); p != "" {
 			parts = append(parts, p)
-		}
-	}
-	sep := " " + l.marks.rule + " "
-	if !r.Earned() {
-		sep = "  "
-		parts = parts[:0]
-		for _, p := range []string{message, r.Note} {
-			if p = l.text(p); p != "" {
-				parts = append(parts, p)
-			}
 		}
 	}
 	s.body = strings.Join(parts, sep)
@@ -91,9 +90,13 @@ func (l *look) unsaved(what string, err error) said {
 var depths = [...]string{1: "a question", 2: "the principle", 3: "the line itself; it is shown, not earned"}
 
 // hinted is a hint with its depth.
-func (l *look) hinted(depth int, text string) said {
+func (l *look) hinted(title string, depth int, text string) said {
 	depth = min(max(depth, 1), 3)
-	s := said{shown, l.marks.shown, fmt.Sprintf("Hint %d of 3, %s.", depth, depths[depth]), l.text(text)}
+	mark := "?"
+	if depth == 3 {
+		mark = l.marks.shown
+	}
+	s := said{shown, mark, fmt.Sprintf("Hint %d of 3 (%s), %s.", depth, l.text(title), depths[depth]), l.text(text)}
 	if depth == 2 {
 		s.body += " (One more shows the line, which is then not earned.)"
 	}

@@ -37,6 +37,23 @@ func (s statement) Short(width int) []string {
 	return append(lines, s.Symbols(width)...)
 }
 
+// Brief is Short in at most height lines: the statement is what gives way, and
+// says so.
+func (s statement) Brief(width, height int) []string {
+	symbols := s.Symbols(width)
+	told := wrap(s.look.text(s.problem.Statement), width)
+	room := height - len(symbols)
+	if room < 1 {
+		return symbols[:min(len(symbols), max(height, 0))]
+	}
+	if len(told) > room {
+		told = told[:room:room]
+		told[room-1] = s.look.cut(told[room-1], width-2) + " " + s.look.marks.more
+		told[room-1] = s.look.cut(told[room-1], width)
+	}
+	return append(told, symbols...)
+}
+
 // Symbols are the givens and the unknowns in a line or two.
 func (s statement) Symbols(width int) []string {
 	var given, defined, find []string
@@ -50,7 +67,7 @@ func (s statement) Symbols(width int) []string {
 		find = append(find, s.symbol(u.Symbol))
 	}
 	lines := s.items("Given  ", given, width)
-	lines = append(lines, s.items("Write  ", defined, width)...)
+	lines = append(lines, s.items("With   ", defined, width)...)
 	return append(lines, s.items("Find   ", find, width)...)
 }
 
@@ -103,7 +120,7 @@ func (s statement) Long(width int) []string {
 		row(s.given(g), g.Meaning)
 	}
 	if len(s.problem.Defined) > 0 {
-		lines = append(lines, l.paint(heading, "Write"))
+		lines = append(lines, l.paint(heading, "With"))
 		for _, d := range s.problem.Defined {
 			row(s.symbol(d.Symbol)+" = "+l.text(notation.ReadBack(d.Is, l.ascii)), d.Meaning)
 		}

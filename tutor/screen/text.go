@@ -3,6 +3,8 @@ package screen
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -50,6 +52,15 @@ func isASCII(s string) bool {
 		}
 	}
 	return true
+}
+
+// sentence begins a text with a capital.
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 // wrap breaks text at words into lines no wider than width; a longer word is
@@ -134,7 +145,7 @@ func (l *look) fit(lines []string, width, height int) string {
 	}
 	out := make([]string, len(lines))
 	for i, line := range lines {
-		out[i] = line
+		out[i] = strings.TrimRight(line, " ")
 		if ansi.StringWidth(line) > width {
 			out[i] = ansi.Truncate(line, width, "")
 		}

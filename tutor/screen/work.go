@@ -49,7 +49,6 @@ type work struct {
 	view   view             // what is shown where not all fits
 	chosen bool             // the learner chose the view
 	scroll int
-	erased string // the line that was cleared last
 	armed  string // what a second press of the same key confirms
 
 	width, height int
@@ -134,7 +133,8 @@ func (w work) press(k tea.KeyMsg) (work, tea.Cmd) {
 	case pressed(k, w.keys.Undo):
 		w.undo()
 	case pressed(k, w.keys.Clear):
-		w.clear()
+		w.entry.Clear()
+		w.read()
 	case pressed(k, w.keys.Pivot):
 		w.pivot()
 	case pressed(k, w.keys.Signs):
@@ -160,6 +160,10 @@ func (w work) check() (work, tea.Cmd) {
 	if w.desk.Current() == nil {
 		return w, nil
 	}
+	if w.entry.spent && w.entry.Value() != "" {
+		w.entry.note = "This line has been checked as it stands. Type a new one, or mend it with " + w.keys.Mend.Help().Key + "."
+		return w, nil
+	}
 	text := w.entry.Value()
 	r, err := w.desk.Answer(text)
 	if err != nil && r.Outcome == "" {
@@ -176,8 +180,9 @@ func (w work) check() (work, tea.Cmd) {
 	case r.Earned():
 		w.entry.Set("")
 		delete(w.drafts, place{r.Step, r.Cell})
-	case r.At > 0:
-		w.entry.MoveTo(r.At)
+	default:
+		w.entry.Hold(r.At)
+		w.entry.spent = true
 	}
 	w.settle()
 	return w.done(last, err)
@@ -199,7 +204,7 @@ func (w work) hint() (work, tea.Cmd) {
 	if t == nil {
 		return w, nil
 	}
-	depth := t.Hints + 1
+	depth, title := t.Hints+1, w.desk.Title(t)
 	text, err := w.desk.Hint()
 	switch {
 	case err != nil && text == "":
@@ -209,7 +214,7 @@ func (w work) hint() (work, tea.Cmd) {
 		w.say(said{quiet, w.look.marks.open, "There is no hint here.", ""})
 		return w, nil
 	}
-	last := w.look.hinted(depth, text)
+	last := w.look.hinted(title, depth, text)
 	if len(w.said) > 0 && w.said[0].role == wrong && depth < 3 {
 		w.said = []said{w.said[0], last}
 	} else {
@@ -217,17 +222,6 @@ func (w work) hint() (work, tea.Cmd) {
 	}
 	w.settle()
 	return w.done(last, err)
-}
-
-// clear empties the line; on an empty line it brings back what was cleared.
-func (w *work) clear() {
-	if v := w.entry.Value(); v != "" {
-		w.erased = v
-		w.entry.Set("")
-	} else {
-		w.entry.Set(w.erased)
-	}
-	w.read()
 }
 
 // undo takes back the line earned last, and puts it on the entry, to mend.
@@ -250,6 +244,7 @@ func (w *work) undo() {
 	w.settle()
 	if w.at == p {
 		w.entry.Set(typed)
+		w.entry.Hold(0)
 		w.read()
 	}
 	w.say(said{quiet, w.look.marks.open, "Taken back: " + w.look.text(title) + ".", "It is on the line again, to mend or to send as it is."})
@@ -286,7 +281,7 @@ func (w *work) signs(armed string) {
 		return
 	}
 	w.settle()
-	w.say(said{quiet, w.look.marks.open, strings.ToUpper(word[:1]) + word[1:] + " moments are positive from here on.", ""})
+	w.say(said{quiet, w.look.marks.open, sentence(word) + " moments are positive from here on.", ""})
 }
 
 // leave records that the learner goes. If that cannot be recorded it says so,

@@ -150,13 +150,21 @@ func (w work) heard(width int) []string {
 	if w.entry.note != "" {
 		return w.look.painted(shown, "  "+w.look.marks.wrong+" "+w.entry.note, width)
 	}
+	mend := "type a new line, or mend this one with " + w.keys.Mend.Help().Key
 	if w.live.at > 0 {
+		reason := w.live.reason
+		if w.entry.held { // the reply has said why
+			reason = mend
+		}
 		lead := strings.Repeat(" ", min(2+w.entry.column(width, w.live.at), width-1))
-		line := lead + "^ " + w.live.reason
+		line := lead + "^ " + reason
 		if ansi.StringWidth(line) <= width {
 			return []string{w.look.paint(quiet, line)}
 		}
-		return append([]string{w.look.paint(quiet, lead+"^")}, w.look.painted(quiet, "  "+w.live.reason, width)...)
+		return append([]string{w.look.paint(quiet, lead+"^")}, w.look.painted(quiet, "  "+reason, width)...)
+	}
+	if w.entry.held {
+		return w.look.painted(quiet, "  "+mend, width)
 	}
 	if w.live.as != "" {
 		return w.look.painted(quiet, "  reads as: "+w.live.as, width)
@@ -195,9 +203,16 @@ func (w work) banner(name string) string {
 // board is everything at once: the statement across, the figure beside the
 // ledger.
 func (w work) board(width, height int) []string {
+	g := ledger{w.look, w.desk, w.live.as}
+	leftWidth := min(max(width*42/100, 40), 66)
+	if spare := width - 3 - g.natural(); spare >= 34 { // the figure gives way to the ledger where that helps
+		leftWidth = min(leftWidth, spare)
+	}
+	rightWidth := width - leftWidth - 3
+	least, _ := g.View(rightWidth, 0)
 	told := w.told.Short(width)
-	if most := height - 14; len(told) > max(most, 3) {
-		told = append(w.told.Symbols(width), w.look.paint(quiet, w.look.cut(w.look.text(w.told.problem.Statement), width)))
+	if most := height - 1 - max(len(least), 8); len(told) > most {
+		told = w.told.Brief(width, most)
 	}
 	if c := w.told.problem.Caution; c != "" && height-len(told) > 20 {
 		told = append(told, w.look.painted(shown, "Caution: "+w.look.text(c), width)...)
@@ -206,13 +221,10 @@ func (w work) board(width, height int) []string {
 	if room < 5 {
 		told, room = nil, height-1
 	}
-	leftWidth := min(max(width*42/100, 40), 66)
-	rightWidth := width - leftWidth - 3
 	left := append([]string{w.look.banner("Figure", w.caption(), leftWidth)}, w.drawing.View(w.desk.Problem(), sight(w.desk), leftWidth, room)...)
-	g := ledger{w.look, w.desk, w.liveCell()}
 	lines, focus := g.View(rightWidth, room)
-	if len(lines)+1 < room && len(w.desk.Tasks()) > 0 {
-		lines = append(lines, "", w.look.paint(quiet, w.look.cut(w.look.legend(), rightWidth)))
+	if legend := w.look.legend(rightWidth); len(lines)+1+len(legend) <= room {
+		lines = append(append(lines, ""), legend...)
 	}
 	right := append([]string{w.look.banner("Ledger", g.convention(), rightWidth)}, w.sighted(lines, focus, room)...)
 	return append(told, w.look.beside(left, right, leftWidth, "   ")...)
@@ -229,18 +241,16 @@ func (w work) caption() string {
 	return ""
 }
 
-func (w work) liveCell() string { return w.live.as }
-
 // folded is the ledger, with the figure above it where both fit.
 func (w work) folded(width, height int) []string {
-	g := ledger{w.look, w.desk, w.liveCell()}
+	g := ledger{w.look, w.desk, w.live.as}
 	lines, focus := g.View(width, height-1)
 	head := []string{w.banner("Ledger")}
 	if spare := height - 1 - len(lines); spare >= 9 {
 		pic := w.drawing.View(w.desk.Problem(), sight(w.desk), min(width, 3*spare), min(spare-1, 24))
 		head = append(pic, head...)
-	} else if spare >= 2 {
-		lines = append(lines, "", w.look.paint(quiet, w.look.cut(w.look.legend(), width)))
+	} else if legend := w.look.legend(width); spare > len(legend) {
+		lines = append(append(lines, ""), legend...)
 	}
 	return append(head, w.sighted(lines, focus, height-len(head))...)
 }

@@ -1,0 +1,125 @@
+package screen
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// scenes are the frames kept under testdata, each at four sizes, in Unicode
+// and in ASCII.
+var scenes = []struct {
+	name string
+	play func(s *stand)
+}{
+	{"choose", func(s *stand) {}},
+	{"search", func(s *stand) { s.typed("hinge") }},
+	{"begin", func(s *stand) { s.send(beginMsg{"davit-arm"}) }},
+	{"forces", func(s *stand) {
+		s.send(beginMsg{"davit-arm"})
+		s.say("A", "T at B toward C", "W at G up")
+	}},
+	{"entry", func(s *stand) {
+		s.send(beginMsg{"davit-arm"})
+		s.say(davitSetup...)
+		s.say("-T cos(alpha)", "T sin(alpha)", "T L cos(alpha)")
+		s.press("hint", "clear")
+		s.typed("T L sin(alpha)")
+	}},
+	{"unread", func(s *stand) {
+		s.send(beginMsg{"davit-arm"})
+		s.say(davitSetup...)
+		s.say("-T cos(beta)")
+	}},
+	{"values", func(s *stand) {
+		s.send(beginMsg{"davit-arm"})
+		s.say(davitSetup...)
+		s.say(davitRest(s.m.work.desk)[:14]...)
+		s.press("hint", "hint", "hint")
+		s.typed("3.1 kN")
+	}},
+	{"limit", func(s *stand) {
+		s.send(beginMsg{"davit-arm"})
+		s.say(davitSetup...)
+		rest := davitRest(s.m.work.desk)
+		s.say(rest[:len(rest)-1]...)
+		s.say("1")
+	}},
+	{"statement", func(s *stand) {
+		s.send(beginMsg{"trailer-braking"})
+		for s.m.work.view != viewStatement {
+			s.press("view")
+		}
+	}},
+	{"finish", func(s *stand) {
+		s.send(beginMsg{"davit-arm"})
+		s.say(davitSetup...)
+		s.say("T sin(alpha)")
+		s.say(davitRest(s.m.work.desk)...)
+	}},
+	{"help", func(s *stand) {
+		s.send(beginMsg{"davit-arm"})
+		s.press("help")
+	}},
+	{"tour", func(s *stand) {
+		s.m.o.Tour = true
+		s.send(tourMsg{})
+		s.press("enter")
+	}},
+	{"notice", func(s *stand) {
+		s.m.notice = "The journal was damaged. It is kept as /home/me/journal.set-aside-2026, and a new one is begun."
+	}},
+}
+
+var sizes = [][2]int{{140, 45}, {100, 30}, {80, 24}, {60, 20}}
+
+func TestGoldenFrames(t *testing.T) {
+	for _, sc := range scenes {
+		for _, on := range []surface{bareUnicode, bareASCII} {
+			name := sc.name
+			if on.ascii {
+				name += "-ascii"
+			}
+			t.Run(name, func(t *testing.T) {
+				var b strings.Builder
+				for _, size := range sizes {
+					s := newStand(t, on, size[0], size[1], nil)
+					sc.play(s)
+					s.sound(size[0], size[1], on.ascii)
+					fmt.Fprintf(&b, "== %dx%d ==\n%s\n", size[0], size[1], s.frame())
+				}
+				path := filepath.Join("testdata", name+".txt")
+				if *update {
+					if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
+						t.Fatal(err)
+					}
+					return
+				}
+				want, err := os.ReadFile(path)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if got := b.String(); got != string(want) {
+					t.Errorf("%s: the frames have changed; look at them (go test -update, git diff):\n%s", path, difference(string(want), got))
+				}
+			})
+		}
+	}
+}
+
+// difference is the first line that differs.
+func difference(want, got string) string {
+	a, b := strings.Split(want, "\n"), strings.Split(got, "\n")
+	size := ""
+	for i := range min(len(a), len(b)) {
+		if strings.HasPrefix(a[i], "== ") {
+			size = a[i]
+		}
+		if a[i] != b[i] {
+			return fmt.Sprintf("%s line %d\nwant %q\ngot  %q", size, i+1, a[i], b[i])
+		}
+	}
+	return "one is longer than the other"
+}

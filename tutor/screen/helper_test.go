@@ -1,0 +1,213 @@
+package screen
+
+import (
+	"errors"
+	"flag"
+	"regexp"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+	"github.com/muesli/termenv"
+
+	"steelyard/grading"
+	"steelyard/problems"
+	"steelyard/problems/notation"
+	"steelyard/tutor"
+)
+
+var update = flag.Bool("update", false, "write the golden frames anew; read them before storing them")
+
+// memory records events in memory, or fails when told to.
+type memory struct {
+	events []tutor.Event
+	fail   error
+}
+
+func (m *memory) Record(e *tutor.Event) error {
+	if m.fail != nil {
+		return m.fail
+	}
+	e.Session = "session-1"
+	m.events = append(m.events, *e)
+	return nil
+}
+
+var (
+	bareUnicode = surface{profile: termenv.Ascii, bare: true}
+	bareASCII   = surface{profile: termenv.Ascii, bare: true, ascii: true}
+	fullColour  = surface{profile: termenv.TrueColor, dark: true}
+)
+
+// stand is a screen that a test drives, with what it records.
+type stand struct {
+	tb    testing.TB
+	m     Model
+	rec   *memory
+	seeds []uint64
+	quit  bool
+}
+
+func sit(tb testing.TB, id string, seed uint64, rec tutor.Recorder) *tutor.Desk {
+	tb.Helper()
+	sc, err := problems.Builtin().Scenario(id)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	p, err := grading.Draw(sc, seed)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	s, err := tutor.New(p, tutor.Guided)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	d, err := tutor.Sit(s, rec, nil)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return d
+}
+
+// options are those of a small house whose seeds count up from 7.
+func (s *stand) options() Options {
+	next := uint64(6)
+	return Options{
+		Bank: problems.Builtin(), Learner: "me",
+		Start: func(id string, seed uint64) (*tutor.Desk, error) {
+			s.seeds = append(s.seeds, seed)
+			if s.rec.fail != nil {
+				return nil, s.rec.fail
+			}
+			return sit(s.tb, id, seed, s.rec), nil
+		},
+		Resume: func(session string) (*tutor.Desk, error) {
+			if session != "session-1" {
+				return nil, errors.New("no such session")
+			}
+			return sit(s.tb, "hull-ladder", 3, s.rec), nil
+		},
+		Unfinished: []Unfinished{{Session: "session-1", Problem: "hull-ladder", Title: "A painter on a ladder", When: "yesterday", Done: 9, Total: 24}},
+		NewSeed:    func() uint64 { next++; return next },
+	}
+}
+
+func newStand(tb testing.TB, on surface, width, height int, with func(*Options)) *stand {
+	s := &stand{tb: tb, rec: &memory{}}
+	o := s.options()
+	if with != nil {
+		with(&o)
+	}
+	s.m = newModel(o, on)
+	s.send(tea.WindowSizeMsg{Width: width, Height: height})
+	return s
+}
+
+// davit is a stand with the davit's arm open.
+func davit(tb testing.TB, on surface, width, height int) *stand {
+	s := newStand(tb, on, width, height, nil)
+	s.send(beginMsg{"davit-arm"})
+	return s
+}
+
+// send hands over a message, and whatever comes of it.
+func (s *stand) send(msg tea.Msg) {
+	next, cmd := s.m.Update(msg)
+	s.m = next.(Model)
+	if cmd == nil {
+		return
+	}
+	switch msg := cmd().(type) {
+	case nil:
+	case tea.QuitMsg:
+		s.quit = true
+	default:
+		s.send(msg)
+	}
+}
+
+var keyNames = map[string]tea.KeyType{"enter": tea.KeyEnter, "up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight,
+	"tab": tea.KeyTab, "back": tea.KeyShiftTab, "hint": tea.KeyCtrlT, "undo": tea.KeyCtrlZ, "clear": tea.KeyCtrlU, "pivot": tea.KeyCtrlP,
+	"signs": tea.KeyCtrlS, "view": tea.KeyCtrlO, "list": tea.KeyCtrlL, "quit": tea.KeyCtrlQ, "help": tea.KeyF1, "esc": tea.KeyEsc,
+	"pgup": tea.KeyPgUp, "pgdn": tea.KeyPgDown, "backspace": tea.KeyBackspace, "home": tea.KeyHome, "end": tea.KeyEnd, "delete": tea.KeyDelete}
+
+func (s *stand) press(names ...string) {
+	s.tb.Helper()
+	for _, n := range names {
+		t, ok := keyNames[n]
+		if !ok {
+			s.tb.Fatalf("no key %q", n)
+		}
+		s.send(tea.KeyMsg{Type: t})
+	}
+}
+
+// typed types text as a terminal sends it: words, and the spaces between.
+func (s *stand) typed(text string) {
+	for i, word := range strings.Split(text, " ") {
+		if i > 0 {
+			s.send(tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}})
+		}
+		if word != "" {
+			s.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(word)})
+		}
+	}
+}
+
+// say types lines, each sent with Enter.
+func (s *stand) say(lines ...string) {
+	for _, l := range lines {
+		s.typed(l)
+		s.press("enter")
+	}
+}
+
+func (s *stand) frame() string { return s.m.View() }
+
+// sees checks that the frame says something, wherever its lines break.
+func (s *stand) sees(words ...string) {
+	s.tb.Helper()
+	frame := strings.Join(strings.Fields(ansi.Strip(s.frame())), " ")
+	for _, w := range words {
+		if !strings.Contains(frame, w) {
+			s.tb.Errorf("the frame does not say %q:\n%s", w, ansi.Strip(s.frame()))
+		}
+	}
+}
+
+var styling = regexp.MustCompile("\x1b\\[[0-9;]*m")
+
+// sound checks what must hold of every frame.
+func (s *stand) sound(width, height int, ascii bool) {
+	s.tb.Helper()
+	frame := styling.ReplaceAllString(s.frame(), "")
+	lines := strings.Split(frame, "\n")
+	if len(lines) > height {
+		s.tb.Fatalf("%d lines in a window of %dx%d:\n%s", len(lines), width, height, frame)
+	}
+	for i, line := range lines {
+		if w := ansi.StringWidth(line); w > width {
+			s.tb.Fatalf("line %d is %d wide in a window of %dx%d: %q", i+1, w, width, height, line)
+		}
+		if notation.Printable(line) != line {
+			s.tb.Fatalf("line %d holds what acts on a terminal: %q", i+1, line)
+		}
+		if ascii && !isASCII(line) {
+			s.tb.Fatalf("line %d is not ASCII: %q", i+1, line)
+		}
+	}
+}
+
+// The lines by which the davit's arm is set up: the pivot and the forces.
+var davitSetup = []string{"A", "T at B toward C", "W at G down", "m g at B down; H at A right", "V at A up", "done"}
+
+// davitRest are the right lines from there to the end.
+func davitRest(d *tutor.Desk) []string {
+	lines := []string{"-T cos(alpha)", "T sin(alpha)", "T L sin(alpha)", "0", "-M g", "-M g L/2", "0", "-m g", "-m g L", "H", "0", "0", "0", "V", "0"}
+	p := d.Problem()
+	for _, u := range p.Unknowns {
+		lines = append(lines, problems.Figures(p.Values[u.Index], 4)+" N")
+	}
+	return append(lines, "B", "3")
+}

@@ -1,0 +1,258 @@
+package screen
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"steelyard/problems/notation"
+	"steelyard/tutor"
+)
+
+// The whole davit's arm, from the list of problems to another like it, with
+// the mistakes that learners make.
+func TestDavitByKeys(t *testing.T) {
+	s := newStand(t, fullColour, 80, 24, nil)
+	s.sees("Go on with", "A painter on a ladder", "9 of 24 lines done, yesterday")
+	s.typed("davit")
+	s.sees("A davit's arm and its stay", "Caution:")
+	s.press("enter")
+	s.sees("Choose a pivot", "seed 7", "setting up")
+	s.say("A")
+	s.sees("pivot: right", "List the forces on the arm")
+	s.say("T at B toward C", "W at G up")
+	s.sees("forces: not right")
+	s.say("W at G down", "m g at B down; H at A right", "done")
+	s.sees("forces: not right")
+	s.say("V at A up", "done")
+	s.sees("along x", "T at B", "W_c at B", "sum along x ○ 0 of 5 entries", "Part of T along x:")
+	s.typed("-T cos(alpha)")
+	s.sees("reads as: −T · cos α")
+	s.press("enter")
+	s.sees("x part of T: right", "✓ −T · cos α")
+	s.say("T cos(alpha)")
+	s.sees("y part of T: not right", "Sine and cosine", "▸!")
+	if got := s.m.work.entry.Value(); got != "T cos(alpha)" {
+		t.Errorf("a wrong line is to be mended, but the entry holds %q", got)
+	}
+	s.press("hint")
+	s.sees("Sine and cosine", "Hint 1 of 3 (y part of T), a question.")
+	s.say(davitRest(s.m.work.desk)[1:15]...)
+	s.sees("sum of moments ✓ T · L · sin α − M · g · L / 2 − m · g · L = 0", "Value of T")
+	d := s.m.work.desk
+	rest := davitRest(d)
+	s.say(rest[15:18]...)
+	s.sees("Doubt it.")
+	s.say("A")
+	s.sees("doubt: another point: not right")
+	s.say("B")
+	s.sees("They vanish there too", "1 falls to zero", "3 grows without bound")
+	s.say("1", "3")
+	if s.m.stage != finishing || !d.Finished() {
+		t.Fatalf("every line is right, but this is not the last screen:\n%s", s.frame())
+	}
+	s.sees("22 lines: 18 right first time, 4 after a mistake or a hint, 0 shown", "sine and cosine swapped", "1 wrong, 1 hint", "another like it")
+	if last := s.rec.events[len(s.rec.events)-1]; last.Kind != tutor.Finished {
+		t.Errorf("the last event is %s, want finished", last.Kind)
+	}
+	s.typed("a")
+	s.sees("Choose a pivot", "seed 8")
+	s.press("list")
+	s.sees("Go on with")
+	if last := s.rec.events[len(s.rec.events)-1]; last.Kind != tutor.Left {
+		t.Errorf("the last event is %s, want left", last.Kind)
+	}
+	s.press("quit")
+	if !s.quit {
+		t.Error("the quit key does not quit")
+	}
+}
+
+func TestNothingIsConfirmedUnrecorded(t *testing.T) {
+	s := davit(t, bareUnicode, 80, 24)
+	s.say(davitSetup...)
+	before := len(s.rec.events)
+	s.rec.fail = errors.New("disk full\x1b]0;owned\a")
+	for _, act := range []struct{ key, says string }{
+		{"enter", "Not saved: this line could not be recorded"},
+		{"hint", "Not saved: the hint could not be recorded"},
+		{"undo", "Not saved: taking it back could not be recorded"},
+		{"tab", "Not saved: the move could not be recorded"},
+		{"pivot", "Not saved: the move could not be recorded"},
+		{"signs", "Not saved: the choice of signs could not be recorded"},
+		{"quit", "Not saved: that you leave could not be recorded"},
+		{"list", "Not saved: that you leave could not be recorded"},
+	} {
+		s.press("clear")
+		if s.m.work.entry.Value() == "" {
+			s.typed("-T cos(alpha)")
+		}
+		s.press(act.key)
+		s.sees(act.says, `disk full\x1b]0;owned\x07`, "Part of T along x:")
+		s.sound(80, 24, false)
+		if strings.Contains(s.frame(), ": right") || s.m.stage != working || s.quit {
+			t.Fatalf("%s: something was confirmed:\n%s", act.key, s.frame())
+		}
+		if got := s.m.work.entry.Value(); got != "-T cos(alpha)" {
+			t.Errorf("%s: the entry holds %q; what was typed is lost", act.key, got)
+		}
+	}
+	if len(s.rec.events) != before {
+		t.Errorf("%d events were recorded by a recorder that fails", len(s.rec.events)-before)
+	}
+	s.press("quit", "quit")
+	if !s.quit {
+		t.Error("a learner whose disk is full cannot leave")
+	}
+	s.rec.fail = nil
+}
+
+func TestStartThatFailsIsSaid(t *testing.T) {
+	s := newStand(t, bareUnicode, 80, 24, nil)
+	s.rec.fail = errors.New("disk full")
+	s.typed("davit")
+	s.press("enter")
+	s.sees("Not opened.", "disk full")
+	if s.m.stage != choosing {
+		t.Error("a problem that could not be begun was opened")
+	}
+}
+
+// Words that are also names of keys, arriving all at once, are words.
+func TestWordsAreNotKeys(t *testing.T) {
+	s := davit(t, bareUnicode, 80, 24)
+	s.say("A")
+	for _, word := range []string{"up", "down", "left", "right", "home", "end", "tab", "enter", "esc", "f1", "delete", "pgdown"} {
+		s.typed("H at A " + word)
+		if got, want := s.m.work.entry.Value(), "H at A "+word; got != want || s.m.page != nil {
+			t.Errorf("typed %q, the entry holds %q", want, got)
+		}
+		s.press("clear")
+	}
+}
+
+func TestPasteOfTenKilobytes(t *testing.T) {
+	s := davit(t, bareUnicode, 80, 24)
+	s.say("A")
+	s.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune(strings.Repeat("W at G down\n", 900))})
+	v := s.m.work.entry.Value()
+	if len(v) > notation.MaxBytes || len(v) < notation.MaxBytes-16 || strings.ContainsAny(v, "\n\r") {
+		t.Errorf("the entry holds %d bytes: %.40q", len(v), v)
+	}
+	s.sees("A line holds 512 characters at most; the rest was left out.")
+	s.sound(80, 24, false)
+	s.press("clear")
+	s.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune("T at B toward C\nW at G down\n")})
+	s.press("enter")
+	s.sees("✓ T at B toward C", "✓ W at G down")
+}
+
+// Neither a new size nor a look elsewhere costs a character.
+func TestNothingTypedIsLost(t *testing.T) {
+	s := davit(t, bareUnicode, 140, 45)
+	s.say(davitSetup...)
+	s.typed("-T cos(al")
+	for _, size := range [][2]int{{80, 24}, {20, 5}, {1, 1}, {0, 0}, {200, 60}, {60, 20}} {
+		s.send(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
+		if got := s.m.work.entry.Value(); got != "-T cos(al" {
+			t.Fatalf("at %v the entry holds %q", size, got)
+		}
+	}
+	s.press("down")
+	s.sees("Part of W along x:")
+	s.typed("0.5")
+	s.press("up", "help", "enter", "view")
+	if got := s.m.work.entry.Value(); got != "-T cos(al" {
+		t.Errorf("back at its entry, %q stands there", got)
+	}
+	s.press("down")
+	if got := s.m.work.entry.Value(); got != "0.5" {
+		t.Errorf("the other entry holds %q", got)
+	}
+	s.press("up", "clear", "clear")
+	s.typed("pha)")
+	s.press("enter")
+	s.sees("x part of T: right")
+}
+
+func TestUndoBringsTheLineBack(t *testing.T) {
+	s := davit(t, bareUnicode, 80, 24)
+	s.say(davitSetup...)
+	s.press("undo")
+	s.sees("Taken back: forces.", "T at B toward C; W at G down")
+	s.press("enter")
+	s.say("done", "-T cos(alpha)")
+	s.press("undo")
+	s.sees("Taken back: x part of T.", "▸ -T cos(alpha)", "Part of T along x:")
+	s.typed("0")
+	if got := s.m.work.entry.Value(); got != "0" {
+		t.Errorf("typing over a line brought back gives %q", got)
+	}
+}
+
+// A line that was not right stays: typing replaces it, moving in it mends it,
+// and sending it again as it stands is no second attempt.
+func TestWrongLineIsReplacedOrMended(t *testing.T) {
+	s := davit(t, bareUnicode, 80, 24)
+	s.say(davitSetup...)
+	s.say("T cos(alpha)")
+	s.sees("x part of T: not right", "▸ T cos(alpha)", "type a new line, or mend this one with ← →")
+	before := len(s.rec.events)
+	s.press("enter")
+	s.sees("This line has been checked as it stands.")
+	if len(s.rec.events) != before {
+		t.Error("the same line sent again was recorded as another attempt")
+	}
+	s.typed("T sin")
+	if got := s.m.work.entry.Value(); got != "T sin" {
+		t.Errorf("typing after a wrong line gives %q", got)
+	}
+	s.press("clear", "clear", "clear", "clear")
+	s.typed("(beta)")
+	s.press("enter")
+	s.sees("not read, and not counted")
+	s.press("left", "delete", "delete", "delete", "delete")
+	s.typed("alpha")
+	if got := s.m.work.entry.Value(); got != "T sin(alpha)" {
+		t.Errorf("mended, the line is %q", got)
+	}
+	s.press("home")
+	s.press("clear")
+	s.say("-T cos(alpha)")
+	s.sees("x part of T: right")
+}
+
+func TestSignsAskBeforeMomentsAreLost(t *testing.T) {
+	s := davit(t, bareUnicode, 100, 30)
+	s.press("signs")
+	s.sees("Clockwise moments are positive from here on.")
+	s.press("signs")
+	s.say(davitSetup...)
+	s.press("tab", "tab")
+	s.say("T L sin(alpha)")
+	s.press("signs")
+	s.sees("Count clockwise as positive?")
+	s.press("left")
+	s.press("signs")
+	s.sees("Count clockwise as positive?", "✓ T · L · sin α")
+	s.press("signs")
+	s.sees("clockwise positive", "moments about A, clockwise positive")
+	if s.m.work.desk.Find(tutor.StepMoment, "T").Done() {
+		t.Error("a moment written under the other convention still counts")
+	}
+}
+
+func TestResumeAndFailure(t *testing.T) {
+	s := newStand(t, bareUnicode, 100, 30, func(o *Options) {
+		o.Unfinished = append(o.Unfinished, Unfinished{Session: "gone", Problem: "no-such", Title: "Gone\x1b[2J"})
+	})
+	s.sees(`Gone\x1b[2J`)
+	s.press("down")
+	s.sees("The bank no longer has this problem.")
+	s.press("enter")
+	s.sees("Not opened.", "no such session")
+	s.press("up", "enter")
+	s.sees("A painter on a ladder", "Choose a pivot")
+}
