@@ -122,13 +122,13 @@ func hostile(t testing.TB) []hostileFile {
 		return []byte(strings.Replace(string(base), `at = "A + L @ 0"`, `at = "A`+strings.Repeat(" + L @ 0", n)+`"`, 1))
 	}
 	return []hostileFile{
-		{"bodies", many("bodies", 400, "name = \"b#\""), "401 bodies are more than a problem needs"},
-		{"points", many("bodies.points", 400, "name = \"P\"\nat = \"0\""), "402 points are more"},
-		{"givens", many("givens", 400, "symbol = \"x_#\"\nvalue = 1"), "404 givens are more"},
+		{"bodies", many("bodies", 400, "name = \"b#\""), "bodies holds 401; the most that a problem needs is 6"},
+		{"points", many("bodies.points", 400, "name = \"P\"\nat = \"0\""), "points holds 402; "},
+		{"givens", many("givens", 400, "symbol = \"x_#\"\nvalue = 1"), "givens holds 404; "},
 		{"symbols", many("givens", 60, "symbol = \"x_#\"\nvalue = 1"), "a problem may have at most 64"},
-		{"defined", many("defined", 400, "symbol = \"x_#\"\nis = \"L\""), "401 defined are more"},
-		{"figure", many("figure", 400, "draw = \"bar\""), "401 figure are more"},
-		{"forces", many("bodies.forces", 400, "symbol = \"W\""), "400 forces are more"},
+		{"defined", many("defined", 400, "symbol = \"x_#\"\nis = \"L\""), "defined holds 401; "},
+		{"figure", many("figure", 400, "draw = \"bar\""), "figure holds 401; "},
+		{"forces", many("bodies.forces", 400, "symbol = \"W\""), "forces holds 400; "},
 		{"a long chain", chain(40), "40 offsets from the origin are too many"},
 		{"unknown keys", many("x#", 400, "y = 1"), "and more; mend these first"},
 		{"keys", many("x#", 3500, "y = 1"), "more than 2000 keys"},

@@ -9,7 +9,8 @@ import (
 
 // Sample fills values with a random state of the symbols: givens and unknowns
 // drawn apart from each other and from special values, dependent symbols
-// computed. It is where expressions are compared.
+// computed. It is where expressions are compared. Some of the values may still
+// not be finite, where the scenario hardly has states that are.
 func (s *Scenario) Sample(rng *rand.Rand, values []float64) {
 	for range 50 {
 		for _, g := range s.Givens {

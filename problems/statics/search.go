@@ -85,7 +85,7 @@ func (s *System) search(values []float64) error {
 		case y[k] == 0:
 			roots = append(roots, z[k])
 		case k > 0 && y[k-1]*y[k] < 0:
-			roots = append(roots, close(f, z[k-1], z[k], y[k-1], y[k])...)
+			roots = append(roots, enclosed(f, z[k-1], z[k], y[k-1], y[k])...)
 		case k > 1 && dips(y[k-2], y[k-1], y[k]):
 			roots = append(roots, pair(f, z[k-2], z[k-1], z[k], y[k-2], y[k-1], y[k])...)
 		}
@@ -176,9 +176,9 @@ func (s *System) determinant(rows []int, values []float64) float64 {
 	return mat.Det(square)
 }
 
-// close finds the root between a and b, where f changes sign from fa to fb;
+// enclosed finds the root between a and b, where f changes sign from fa to fb;
 // none if the change is a pole.
-func close(f func(float64) float64, a, b, fa, fb float64) []float64 {
+func enclosed(f func(float64) float64, a, b, fa, fb float64) []float64 {
 	size := max(math.Abs(fa), math.Abs(fb))
 	for range 100 {
 		c := b - fb*(b-a)/(fb-fa)
@@ -218,7 +218,7 @@ func pair(f func(float64) float64, a, b, c, fa, fb, fc float64) []float64 {
 		}
 		fz := f(z)
 		if fz*fb < 0 {
-			return append(close(f, lo, z, flo, fz), close(f, z, hi, fz, fhi)...)
+			return append(enclosed(f, lo, z, flo, fz), enclosed(f, z, hi, fz, fhi)...)
 		}
 		if math.Abs(fz) < math.Abs(fb) {
 			if z > b {
