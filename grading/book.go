@@ -13,6 +13,7 @@ type written struct {
 	codes  []string
 	rank   int // of the explanation: the lower, the simpler
 	entry  slip.Entry
+	first  *slip.Entry // of two slips, the entry with the first alone; nil of one
 	term   statics.Sum
 	states []float64 // term at shelf.states
 	grid   []float64 // term at shelf.grid
@@ -32,7 +33,7 @@ func (sh *shelf) write(e slip.Entry, rank int, codes ...string) written {
 	if sh.vanishes(term) {
 		term = nil
 	}
-	return written{codes, rank, e, term, evalAll(term, sh.states), evalAll(term, sh.grid)}
+	return written{codes: codes, rank: rank, entry: e, term: term, states: evalAll(term, sh.states), grid: evalAll(term, sh.grid)}
 }
 
 // vanishes reports whether a sum is zero at every state though its terms are
@@ -132,11 +133,13 @@ func (sh *shelf) twos(bk *book) []written {
 			}
 			for _, mid := range first.Edit(e) {
 				for j, second := range slip.Catalogue[i+1:] {
-					if second.Edit == nil || second.Code == "left-out" {
+					if second.Edit == nil || second.Code == "left-out" || !slip.Combine(first.Code, second.Code) {
 						continue
 					}
 					for _, last := range second.Edit(mid) {
-						bk.add(sh.write(last, 2*i+j+1, first.Code, second.Code))
+						w := sh.write(last, 2*i+j+1, first.Code, second.Code)
+						w.first = &mid
+						bk.add(w)
 					}
 				}
 			}

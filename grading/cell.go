@@ -233,6 +233,7 @@ func (c *cell) otherUnknown() (string, bool) {
 		v := slices.Clone(g.shelf.states[0])
 		before := c.t.value(v)
 		v[at] *= 1.5
+		statics.Define(g.p.Definitions(), v)
 		if after := c.t.value(v); !near(before, after, abs(before)+abs(after), exact) {
 			return g.show(j), true
 		}

@@ -69,9 +69,6 @@ func (e *equation) grade() (Verdict, error) {
 	if v, ok := e.broken(numbers); ok {
 		return v, nil
 	}
-	if holds, err := t.vanishes(g.shelf.solved); err == nil && holds && len(g.shelf.solved) > 0 {
-		return e.slip("mixed-rows", ""), nil
-	}
 	return e.wrong("This is not the sum for " + RowName(e.row, g.frame) + ". Write it force by force in the ledger: each entry is then checked by itself."), nil
 }
 
@@ -190,6 +187,9 @@ func (e *equation) residual(states [][]float64) (worst, implied float64) {
 // is the row, or the row turned about, with that value in it.
 func (e *equation) early() (Verdict, bool) {
 	g := e.g
+	if len(e.t.digits) == 0 {
+		return Verdict{}, false
+	}
 	missing := ""
 	var at []int
 	for _, u := range g.p.Unknowns {
@@ -245,33 +245,58 @@ func (e *equation) broken(numbers bool) (Verdict, bool) {
 		}
 		return out
 	}
-	if v, ok := e.search(sh.grid.try(values(g.shelf.grid), 1e-7), func(w *written) []float64 { return w.grid }); ok {
+	symbols := sh.grid.try(values(g.shelf.grid), 1e-7)
+	if v, ok := e.simple(symbols); ok {
 		return v, true
 	}
-	if v, ok := e.uninvited(); ok || !numbers {
-		return v, ok
+	if v, ok := e.uninvited(); ok {
+		return v, true
+	}
+	if holds, err := e.t.vanishes(g.shelf.solved); err == nil && holds && len(g.shelf.solved) > 0 {
+		return e.slip("mixed-rows", ""), true
+	}
+	if v, ok := e.double(symbols, func(w *written) []float64 { return w.grid }); ok {
+		return v, true
+	}
+	if !numbers || !e.t.decimals() && !g.lacks(e.t, g.closure(sh.sum)) {
+		return Verdict{}, false
 	}
 	tolerance := 1e-7
 	if e.t.rounds() {
 		_, implied := e.residual(g.own)
 		tolerance = min(max(1.05*implied, 0.002), Tolerance/2)
 	}
-	return e.search(sh.own(g).try(values(g.own), tolerance), func(w *written) []float64 { return evalAll(w.term, g.own) })
+	own := sh.own(g).try(values(g.own), tolerance)
+	if v, ok := e.simple(own); ok {
+		return v, true
+	}
+	return e.double(own, func(w *written) []float64 { return evalAll(w.term, g.own) })
 }
 
-// search tries every single slip in every entry, then two entries with a slip
-// each, then two slips in one entry.
-func (e *equation) search(tr *trial, at func(*written) []float64) (Verdict, bool) {
-	g := e.g
-	if slices.ContainsFunc(tr.d, func(x float64) bool { return x != x || x == 0 }) {
+// simple tries every single slip in every entry, then one slip made in every
+// entry that it can be made in.
+func (e *equation) simple(tr *trial) (Verdict, bool) {
+	if !tr.usable() {
 		return Verdict{}, false
 	}
 	if found := tr.singles(); len(found) > 0 {
-		v := g.named(e.t.reads, *found[0].w)
+		v := e.g.named(e.t.reads, *found[0].w)
 		for _, c := range found[1:] {
 			v.addAlso(c.w.codes[0])
 		}
 		return v, true
+	}
+	if c := tr.throughout(); c != nil {
+		return e.g.named(e.t.reads, *c.w), true
+	}
+	return Verdict{}, false
+}
+
+// double tries two entries with a slip each, then two slips in one entry.
+func (e *equation) double(tr *trial, at func(*written) []float64) (Verdict, bool) {
+	g := e.g
+	if !tr.usable() {
+		return Verdict{}, false
 	}
 	if a, b := tr.couples(); a != nil {
 		v, w := g.named(e.t.reads, *a.w), g.named(e.t.reads, *b.w)

@@ -83,10 +83,12 @@ func (g *Grader) oneForce(line string) (l Listed, v Verdict, known bool) {
 	}
 	i, ok := g.find(p.name, p.at)
 	if !ok {
+		given := "\"" + notation.PrintableMax(p.name, 24) + "\""
+		v := g.slipped("", "not-on-body", slip.Entry{Given: given})
 		if i, ok := g.nameless(p.at, h); ok {
-			return unread(1, fmt.Sprintf("\"%s\" is no symbol here. The force at %s that way is called %s in this problem.", notation.PrintableMax(p.name, 24), p.at, g.show(i)))
+			v.Message = fmt.Sprintf("%s is none of this problem's forces. The one at %s that way is called %s here.", given, p.at, g.show(i))
 		}
-		return l, g.slipped("", "not-on-body", slip.Entry{Given: "\"" + notation.PrintableMax(p.name, 24) + "\""}), false
+		return l, v, false
 	}
 	return g.placed(i, p, h)
 }
@@ -107,7 +109,7 @@ func (g *Grader) placed(i int, p parts, h heading) (l Listed, v Verdict, known b
 		return l, right(reads), true
 	case against && f.Kind == statics.Friction && f.Sliding:
 		return l, g.slipped(reads, "friction-reversed", e), true
-	case against && f.Unknown && f.Kind.Assumable():
+	case against && f.Unknown && f.Kind.Assumable() && f.Kind != statics.Applied:
 		l.Reversed = true
 		return l, right(reads), true
 	case against:

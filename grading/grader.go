@@ -131,9 +131,13 @@ func (g *Grader) bySize(n notation.Node, at string) (int, bool) {
 func (g *Grader) named(reads string, w written) Verdict {
 	v := Verdict{Outcome: Wrong, Slips: w.codes, ReadsAs: reads}
 	var parts []string
-	for _, code := range w.codes {
+	for i, code := range w.codes {
+		e := w.entry
+		if i == 0 && w.first != nil {
+			e = *w.first
+		}
 		if s, ok := slip.Of(code); ok {
-			parts = append(parts, s.Fill(s.Say, w.entry))
+			parts = append(parts, s.Fill(s.Say, e))
 		}
 	}
 	v.Message = both(parts...)

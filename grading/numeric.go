@@ -140,7 +140,7 @@ func (c *cell) closest(list []written) (Verdict, bool) {
 	var ties []int
 	for i := range list {
 		d := g.apart(own, &list[i], best+exact)
-		if d > best+exact || !t.usesOnly(func(s int) bool { return g.closure(list[i].term)[s] }) {
+		if d > best+exact || !g.replaces(t, list[i].term) {
 			continue
 		}
 		if at >= 0 && d > best-exact {
@@ -159,6 +159,34 @@ func (c *cell) closest(list []written) (Verdict, bool) {
 		}
 	}
 	return v, true
+}
+
+// replaces reports whether an answer's numbers can stand for symbols of a term:
+// it has no symbol that the term lacks, and lacks one that the term has, or has
+// decimals. Else a likeness in numbers is chance.
+func (g *Grader) replaces(t *typed, term statics.Sum) bool {
+	in := g.closure(term)
+	return t.usesOnly(func(s int) bool { return in[s] }) && (t.decimals() || g.lacks(t, in))
+}
+
+// lacks reports whether a symbol that is not made from others is marked, but
+// neither it nor anything made from it is typed.
+func (g *Grader) lacks(t *typed, in []bool) bool {
+	typed := make([]bool, len(in))
+	for i := range in {
+		typed[i] = t.prog.Uses(i)
+	}
+	for _, d := range slices.Backward(g.p.Definitions()) {
+		for _, i := range notation.Symbols(d.Is) {
+			typed[i] = typed[i] || typed[d.Index]
+		}
+	}
+	for i := range in {
+		if in[i] && !typed[i] && g.base(i) == i {
+			return true
+		}
+	}
+	return false
 }
 
 // apart is the largest relative difference from what a slip writes, or a value

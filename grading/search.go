@@ -84,7 +84,7 @@ func (tr *trial) fits() bool {
 			return false
 		}
 	}
-	return tr.varies()
+	return tr.varies() || tr.times(1) || tr.times(-1)
 }
 
 // varies reports whether the row depends on the unknowns: only then does
@@ -111,16 +111,63 @@ func (tr *trial) set(deltas ...[]float64) {
 	}
 }
 
-// singles are the single changes that fit, the simplest first.
-func (tr *trial) singles() []*change {
-	var out []*change
-	for i := range tr.changes {
-		c := &tr.changes[i]
-		if tr.set(c.delta); tr.fits() {
-			out = append(out, c)
+// usable reports whether every value of the trial is a number, and none zero.
+func (tr *trial) usable() bool {
+	return !slices.ContainsFunc(tr.d, func(x float64) bool { return math.IsNaN(x) || math.IsInf(x, 0) || x == 0 })
+}
+
+// asWritten reports whether d is the row itself, not a multiple: whoever writes
+// sums term by term leaves no factor.
+func (tr *trial) asWritten() bool { return tr.times(1) }
+
+// times reports whether d is k times the row.
+func (tr *trial) times(k float64) bool {
+	for i := range tr.d {
+		if !near(tr.d[i], k*tr.row[i], abs(tr.row[i]), max(tr.tolerance, 1e-6)) {
+			return false
 		}
 	}
-	return out
+	return true
+}
+
+// singles are the single changes that fit: first those that give the line as
+// written, then those that give a multiple of it, each the simplest first.
+func (tr *trial) singles() []*change {
+	var out, multiples []*change
+	for i := range tr.changes {
+		c := &tr.changes[i]
+		if tr.set(c.delta); !tr.fits() {
+			continue
+		}
+		if tr.asWritten() {
+			out = append(out, c)
+		} else {
+			multiples = append(multiples, c)
+		}
+	}
+	return append(out, multiples...)
+}
+
+// throughout finds the simplest slip that fits if it is made in every entry
+// that it can be made in: a calculator set to radians, every mass for a weight.
+func (tr *trial) throughout() *change {
+	for i := 0; i < len(tr.changes); {
+		first := &tr.changes[i]
+		copy(tr.row, tr.sums)
+		made, cell := 0, -1
+		for ; i < len(tr.changes) && tr.changes[i].w.rank == first.w.rank; i++ {
+			if c := &tr.changes[i]; c.cell != cell && c.w.entry.Place == "" { // an entry's first of this slip
+				made, cell = made+1, c.cell
+				for k, x := range c.delta {
+					tr.row[k] += x
+				}
+			}
+		}
+		if made > 2 && tr.fits() {
+			return first
+		}
+	}
+	return nil
 }
 
 // shadow is a change seen along p and q: what it does to the angle with d.

@@ -230,8 +230,11 @@ func (g *Grader) isGiven(x float64) bool {
 	return false
 }
 
+// hasNumbers reports whether a number other than zero is typed.
 func (t *typed) hasNumbers() bool {
-	return slices.ContainsFunc(t.nodes, func(n notation.Node) bool { return len(notation.Numbers(n)) > 0 })
+	return slices.ContainsFunc(t.nodes, func(n notation.Node) bool {
+		return slices.ContainsFunc(notation.Numbers(n), func(x *notation.Number) bool { return x.Value != 0 })
+	})
 }
 
 // rounds reports whether a number typed implies rounding.

@@ -189,6 +189,25 @@ var Catalogue = []Slip{
 		Recall: "A quadratic has two roots; the physics picks one."},
 }
 
+// part is what of an entry a slip changes.
+type part string
+
+// parts groups the slips that change one thing. Two of one group are never
+// combined: together they could make any arm, or any size, out of any other.
+var parts = map[string]part{
+	"arm-elsewhere": "place", "weight-at-end": "place", "wrong-point": "place", "load-centroid": "place", "component-omitted": "place",
+	"no-arm": "length", "arm-squared": "length", "couple-with-distance": "length", "arm-only": "length",
+	"mass-for-weight": "size", "g-twice": "size", "tension-is-weight": "size", "normal-is-weight": "size", "friction-at-limit": "size",
+	"friction-from-weight": "size", "load-not-multiplied": "size", "other-force": "size", "unit-prefix": "size",
+	"sine-cosine": "angle", "other-angle": "angle", "in-radians": "angle", "whole-force": "angle",
+	"sense-reversed": "sign", "friction-reversed": "sign",
+}
+
+// Combine reports whether two slips can have been made in one entry.
+func Combine(a, b string) bool {
+	return a != b && (parts[a] == "" || parts[a] != parts[b])
+}
+
 var byCode = func() map[string]*Slip {
 	m := map[string]*Slip{}
 	for i := range Catalogue {

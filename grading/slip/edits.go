@@ -104,9 +104,7 @@ func armElsewhere(e Entry) []Entry {
 		}
 		v := e
 		v.About, v.Place = p, p.Name
-		if !v.bare().IsZero() {
-			out = append(out, v)
-		}
+		out = append(out, eitherSign(e, v)...)
 	}
 	return out
 }
@@ -136,11 +134,25 @@ func elsewhere(e Entry) []Entry {
 		}
 		v := e
 		v.At, v.Place = p, p.Name
-		if !v.bare().IsZero() {
-			out = append(out, v)
-		}
+		out = append(out, eitherSign(e, v)...)
 	}
 	return out
+}
+
+// eitherSign is an entry with another arm, if it has one; and where that turns
+// the other way from the right one, also with the right one's sign, for who
+// finds the sign from the picture and the arm from the wrong point.
+func eitherSign(right, v Entry) []Entry {
+	r, a := right.bare(), v.bare()
+	switch {
+	case a.IsZero():
+		return nil
+	case len(r) == 1 && len(a) == 1 && (r[0].Coef < 0) != (a[0].Coef < 0):
+		kept := v
+		kept.Sign = -v.Sign
+		return []Entry{v, kept}
+	}
+	return []Entry{v}
 }
 
 func noArm(e Entry) []Entry {
