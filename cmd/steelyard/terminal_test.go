@@ -77,7 +77,7 @@ func (term *terminal) see(text string) {
 func (term *terminal) line(text string) {
 	term.t.Helper()
 	if text != "" {
-		term.tmux("send-keys", "-l", text)
+		term.tmux("send-keys", "-l", "--", text)
 	}
 	term.tmux("send-keys", "Enter")
 }

@@ -1,0 +1,109 @@
+package plain
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+	"unicode"
+
+	"steelyard/grading"
+	"steelyard/problems"
+	"steelyard/tutor"
+)
+
+type memory struct{ n int }
+
+func (m *memory) Record(*tutor.Event) error { m.n++; return nil }
+
+func house() tutor.House {
+	bank := problems.Builtin()
+	return tutor.House{
+		Bank: bank,
+		Begin: func(id string, seed uint64) (*tutor.Desk, error) {
+			sc, err := bank.Scenario(id)
+			if err != nil {
+				return nil, err
+			}
+			p, err := grading.Draw(sc, seed)
+			if err != nil {
+				return nil, err
+			}
+			s, err := tutor.New(p, tutor.Guided)
+			if err != nil {
+				return nil, err
+			}
+			return tutor.Sit(s, &memory{}, nil)
+		},
+		Resume:     func(string) (*tutor.Desk, error) { return nil, fmt.Errorf("nothing was left") },
+		Unfinished: func() ([]tutor.Unfinished, error) { return nil, nil },
+		NewSeed:    func() uint64 { return 7 },
+	}
+}
+
+func converse(t *testing.T, ascii bool, lines ...string) string {
+	t.Helper()
+	var out bytes.Buffer
+	if err := Run(Options{House: house(), ASCII: ascii}, strings.NewReader(strings.Join(lines, "\n")), &out); err != nil {
+		t.Fatal(err)
+	}
+	return out.String()
+}
+
+// Every word of the vocabulary is told by help, and does something.
+func TestVocabulary(t *testing.T) {
+	said := converse(t, false, "davit-arm", "help")
+	for _, w := range vocabulary {
+		if !strings.Contains(said, "\n"+strings.TrimSpace(w.name+" "+w.takes)+": ") {
+			t.Errorf("help does not tell %q", w.name)
+		}
+	}
+	for _, c := range []struct{ typed, want string }{
+		{"figure", "arm"},
+		{"ledger", "No forces are listed yet."},
+		{"statement", "Given L = 3 m: length of the arm."},
+		{"hint", "Hint. Which point do the most unknown forces pass through?"},
+		{"undo", "There is nothing to take back."},
+		{"go moment Q", "There is no line \"moment Q\". Open lines: pivot, forces, "},
+		{"go value T", "Value of T (tension in the stay), with its unit:"},
+		{"next", "List the forces on the arm"},
+		{"positive sideways", "Not done: positive is clockwise or anticlockwise."},
+		{"positive clockwise", "Choose a pivot"},
+		{"axes 400", "Not done: the tilt of the x axis is a number of degrees, from -180 to 180."},
+		{"pivot B", "Reads as: moments about B (tip)."},
+		{"", "Nothing was typed"},
+	} {
+		said := converse(t, false, "davit-arm", c.typed)
+		_, after, _ := strings.Cut(said, "\n> ")
+		if !strings.Contains(after, c.want) {
+			t.Errorf("%q says\n%s\nwant %q", c.typed, after, c.want)
+		}
+	}
+}
+
+func TestASCIIOnly(t *testing.T) {
+	said := converse(t, true, "hull-ladder", "A", "Nw at B left; N at A up; f at A right; W at G down; mg at D down", "done",
+		"-N_w", "0", "N_w L sin(alpha)", "ledger", "figure", "statement", "hint", "hint", "hint", "½ é λ")
+	for i, r := range said {
+		if r >= 0x80 {
+			t.Fatalf("%U in %q", r, said[max(0, i-40):i+4])
+		}
+	}
+}
+
+// Nothing typed, of any kind, panics, or reaches the terminal raw.
+func FuzzTalk(f *testing.F) {
+	f.Add("davit-arm\nA\nT at B toward C\nW at G down\ndone\nhint\nhint\nhint\nquit")
+	f.Add("1\n\x1b]0;x\x07\npivot \u202e\nT = 3 kN\ngo value T\n3.1 kN\nundo\npositive cw\naxes 30\nnext\nledger\nfigure")
+	f.Add("drum-kerb\npivot E\nP (R - h) = M g a\nhint\nV = M g\n1\nB\nanother\nchoose\nquit")
+	f.Fuzz(func(t *testing.T, lines string) {
+		if len(lines) > 1<<14 {
+			return
+		}
+		for _, r := range converse(t, false, lines) {
+			if r != '\n' && unicode.IsControl(r) || unicode.Is(unicode.Cf, r) {
+				t.Fatalf("%U reached the terminal", r)
+			}
+		}
+	})
+}
