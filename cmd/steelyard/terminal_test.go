@@ -203,3 +203,36 @@ func davitStory(t *testing.T, width, height int) {
 		t.Error(err)
 	}
 }
+
+// A terminal too small for the screen gets plain lines.
+func TestTerminalTooSmall(t *testing.T) {
+	if _, err := exec.LookPath("tmux"); err != nil {
+		t.Skip("tmux is absent, so there is no real terminal to try the program in")
+	}
+	program := build(t, "steelyard/cmd/steelyard", "steelyard")
+	term := openTerminal(t, 50, 12, program, "--data", filepath.Join(t.TempDir(), "data"))
+	term.see("Which problem?")
+	term.line("quit")
+	term.see("left with 0")
+}
+
+// A folder that cannot be written is said before anything else, and the full
+// screen runs without a record only if the learner agrees.
+func TestTerminalUnwritable(t *testing.T) {
+	if _, err := exec.LookPath("tmux"); err != nil {
+		t.Skip("tmux is absent, so there is no real terminal to try the program in")
+	}
+	program := build(t, "steelyard/cmd/steelyard", "steelyard")
+	file := filepath.Join(t.TempDir(), "file")
+	if err := os.WriteFile(file, []byte("no folder"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	term := openTerminal(t, 80, 24, program, "--data", file)
+	term.see("Name another folder with --data DIR")
+	term.line("yes")
+	term.see("Nothing is being recorded")
+	term.key("Space")
+	term.see("davit")
+	term.key("C-q")
+	term.see("left with 0")
+}
