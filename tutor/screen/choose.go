@@ -13,16 +13,17 @@ import (
 // choose is the list of problems: what was left unfinished, then the bank by
 // family and level. Typing searches it.
 type choose struct {
-	look   *look
-	keys   chooseKeys
-	bank   *problems.Bank
-	left   []Unfinished
-	search entry
-	offers []offer
-	at     int
-	said   []said
-	width  int
-	height int
+	look    *look
+	keys    chooseKeys
+	bank    *problems.Bank
+	learner string
+	left    []Unfinished
+	search  entry
+	offers  []offer
+	at      int
+	said    []said
+	width   int
+	height  int
 }
 
 // offer is one thing to choose.
@@ -34,8 +35,8 @@ type offer struct {
 	what  *problems.Scenario // nil if the bank no longer has it
 }
 
-func newChoose(l *look, bank *problems.Bank, left []Unfinished, width, height int) choose {
-	c := choose{look: l, keys: newChooseKeys(l), bank: bank, left: left, search: newEntry(l), width: width, height: height}
+func newChoose(l *look, o Options, left []Unfinished, width, height int) choose {
+	c := choose{look: l, keys: newChooseKeys(l), bank: o.Bank, learner: l.text(o.Learner), left: left, search: newEntry(l), width: width, height: height}
 	c.list()
 	return c
 }
@@ -149,7 +150,7 @@ func (c choose) View() []string {
 	var lines []string
 	if height >= 12 {
 		lines = append(lines, c.look.ends(c.look.paint(heading, "Steelyard")+"  "+c.look.paint(quiet, "set up an equilibrium problem, line by line"),
-			c.look.paint(quiet, fmt.Sprintf("%d problems", len(c.bank.Scenarios))), width))
+			c.look.paint(quiet, "recorded as "+c.learner), width))
 	}
 	for _, s := range c.said {
 		lines = append(lines, s.lines(c.look, width)...)

@@ -88,7 +88,7 @@ func (e entry) Update(msg tea.Msg) entry {
 			e.insert(e.clean(string(k.Runes), notation.MaxBytes-len(e.input.Value())))
 			return e
 		}
-		if !strings.ContainsRune("bdf", k.Runes[0]) { // a word back, cut, forward
+		if len(k.Runes) != 1 || !strings.ContainsRune("bdf", k.Runes[0]) { // a word back, cut, forward
 			return e
 		}
 	}

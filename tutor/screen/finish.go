@@ -101,7 +101,14 @@ func (f finish) top(width int) []string {
 		lines = append(lines, s.lines(l, width)...)
 	}
 	lines = append(lines, "")
-	went := fmt.Sprintf("%d lines: %d right first time, %d after a mistake or a hint, %d shown and so not earned.", sum.Lines, sum.FirstTime, sum.Later, sum.Shown)
+	went := fmt.Sprintf("%d lines: %d right first time", sum.Lines, sum.FirstTime)
+	if sum.Later > 0 {
+		went += fmt.Sprintf(", %d after a mistake or a hint", sum.Later)
+	}
+	if sum.Shown > 0 {
+		went += fmt.Sprintf(", %d shown, and so not earned", sum.Shown)
+	}
+	went += "."
 	lines = append(lines, wrap(went, width)...)
 	if slips := f.slips(sum); slips != "" {
 		lines = append(lines, wrap("Slips on the way: "+slips+".", width)...)

@@ -64,7 +64,6 @@ var scenes = []struct {
 		s.press("help")
 	}},
 	{"tour", func(s *stand) {
-		s.m.o.Tour = true
 		s.send(tourMsg{})
 		s.press("enter")
 	}},

@@ -31,18 +31,18 @@ type Unfinished struct {
 
 // Options is what the screen needs of the rest of the program.
 type Options struct {
-	Bank       *problems.Bank
-	Learner    string
-	Start      func(id string, seed uint64) (*tutor.Desk, error) // begins a problem
-	Resume     func(session string) (*tutor.Desk, error)         // goes on with one
-	Unfinished []Unfinished                                      // newest first
-	Reload     func() ([]Unfinished, error)                      // Unfinished, anew, each time the list is come back to; may be nil
-	NewSeed    func() uint64
-	Open       *tutor.Desk // when not nil, the problem to open on
-	ASCII      bool        // use no character beyond ASCII
-	NoColor    bool        // as NO_COLOR does, which is heeded anyway
-	Notice     string      // shown first, until a key is pressed
-	Tour       bool        // take the learner round first
+	Bank        *problems.Bank
+	Learner     string                                            // the alias that work is recorded under
+	Start       func(id string, seed uint64) (*tutor.Desk, error) // begins a problem
+	Resume      func(session string) (*tutor.Desk, error)         // goes on with one
+	Unfinished  []Unfinished                                      // newest first
+	Reload      func() ([]Unfinished, error)                      // Unfinished, anew, each time the list is come back to; may be nil
+	NewSeed     func() uint64
+	Open        *tutor.Desk // when not nil, the problem to open on
+	ASCII       bool        // use no character beyond ASCII
+	NoColor     bool        // as NO_COLOR does, which is heeded anyway
+	Notice      string      // shown first, until a key is pressed
+	Walkthrough bool        // take the learner round first: what the tutor is, in four short pages
 }
 
 type stage int
@@ -78,9 +78,9 @@ func newModel(o Options, s surface) Model {
 	if o.Open != nil {
 		m.open(o.Open)
 	} else {
-		m.choose = newChoose(m.look, o.Bank, o.Unfinished, m.width, m.height)
+		m.choose = newChoose(m.look, o, o.Unfinished, m.width, m.height)
 	}
-	if o.Tour {
+	if o.Walkthrough {
 		t := newTour(m.look, m.width, m.height)
 		m.tour = &t
 	}
@@ -111,7 +111,7 @@ func (m *Model) list() {
 		}
 		left = now
 	}
-	m.choose = newChoose(m.look, m.o.Bank, left, m.width, m.height)
+	m.choose = newChoose(m.look, m.o, left, m.width, m.height)
 	m.choose.said = failed
 	m.stage = choosing
 }

@@ -7,6 +7,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"steelyard/problems"
 	"steelyard/problems/notation"
 	"steelyard/tutor"
 )
@@ -53,7 +54,7 @@ func TestDavitByKeys(t *testing.T) {
 	if s.m.stage != finishing || !d.Finished() {
 		t.Fatalf("every line is right, but this is not the last screen:\n%s", s.frame())
 	}
-	s.sees("22 lines: 18 right first time, 4 after a mistake or a hint, 0 shown", "sine and cosine swapped", "1 wrong, 1 hint", "another like it")
+	s.sees("22 lines: 18 right first time, 4 after a mistake or a hint.", "sine and cosine swapped", "1 wrong, 1 hint", "another like it")
 	if last := s.rec.events[len(s.rec.events)-1]; last.Kind != tutor.Finished {
 		t.Errorf("the last event is %s, want finished", last.Kind)
 	}
@@ -255,4 +256,57 @@ func TestResumeAndFailure(t *testing.T) {
 	s.sees("Not opened.", "no such session")
 	s.press("up", "enter")
 	s.sees("A painter on a ladder", "Choose a pivot")
+}
+
+// Every problem of the bank can be gone through at every size, by hints alone,
+// and ends on the last screen.
+func TestEveryProblemByHints(t *testing.T) {
+	for _, sc := range problems.Builtin().Scenarios {
+		for i, size := range sizes {
+			on := []surface{bareUnicode, bareASCII}[i%2]
+			s := newStand(t, on, size[0], size[1], nil)
+			s.send(beginMsg{sc.ID})
+			for n := 0; s.m.stage == working && n < 400; n++ {
+				s.press("hint")
+				s.sound(size[0], size[1], on.ascii)
+			}
+			if s.m.stage != finishing {
+				t.Fatalf("%s does not end:\n%s", sc.ID, s.frame())
+			}
+			s.press("pgdn")
+			s.sound(size[0], size[1], on.ascii)
+			s.sees("shown, and so not earned", "another like it")
+		}
+	}
+}
+
+// A hint for a line that is earned would make it a shown one.
+func TestNoHintForWhatIsDone(t *testing.T) {
+	s := davit(t, bareUnicode, 80, 24)
+	s.say("A")
+	s.press("up", "hint", "hint", "hint")
+	s.sees("This line is done; there is nothing to hint at.")
+	if got := s.m.work.desk.Find(tutor.StepPivot, "").Status; got != tutor.Earned {
+		t.Errorf("the pivot is %v after hints, want earned", got)
+	}
+}
+
+// The walkthrough comes first if asked for, can be skipped, and is had again
+// from help.
+func TestWalkthrough(t *testing.T) {
+	s := newStand(t, bareUnicode, 80, 24, func(o *Options) { o.Walkthrough, o.Notice = true, "Set aside." })
+	s.sees("Set aside.", "Press a key")
+	s.press("enter")
+	s.sees("One line at a time", "1 of 4")
+	s.press("enter", "enter", "left", "enter")
+	s.sees("The ledger", "3 of 4")
+	s.press("esc")
+	s.sees("Go on with")
+	s.press("help")
+	s.typed("t")
+	s.sees("1 of 4")
+	s.press("enter", "enter", "enter", "enter")
+	s.sees("What may be typed")
+	s.press("esc")
+	s.sees("Go on with")
 }
