@@ -126,12 +126,3 @@ func TestReferenceValues(t *testing.T) {
 		}
 	})
 }
-
-func BenchmarkDraw(b *testing.B) {
-	scenarios := problems.Builtin().Scenarios
-	for i := range b.N {
-		if _, err := Draw(scenarios[i%len(scenarios)], uint64(i)); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
