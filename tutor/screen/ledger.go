@@ -16,7 +16,7 @@ import (
 type ledger struct {
 	look *look
 	desk *tutor.Desk
-	live string // how the line being typed reads, for the cell it is typed in
+	live reading // how the line being typed reads, shown where it would go
 }
 
 var columns = []tutor.Step{tutor.StepX, tutor.StepY, tutor.StepMoment}
@@ -88,16 +88,24 @@ func (g ledger) cell(t *tutor.Task) cell {
 	}
 	mark, r := g.look.mark(t)
 	text := g.look.state(t)
+	if as := g.reads(t); as != "" {
+		text = as
+	}
 	if g.current(t) {
-		if g.live != "" {
-			text = g.live
-		}
 		if text == "" {
 			text = "?"
 		}
 		return cell{g.look.marks.now + mark + " " + text, here}
 	}
 	return cell{strings.TrimRight(" "+mark+" "+text, " "), r}
+}
+
+// reads is the line being typed, if it would go to a task.
+func (g ledger) reads(t *tutor.Task) string {
+	if t.Step == g.live.step && t.Cell == g.live.cell {
+		return g.live.as
+	}
+	return ""
 }
 
 func (g ledger) current(t *tutor.Task) bool { return t == g.desk.Current() }

@@ -12,6 +12,8 @@ import (
 // reading is what the line being typed is understood as, or where and why it
 // is not.
 type reading struct {
+	step   tutor.Step // what it would be taken for: an entry, an equation or a value
+	cell   string
 	as     string
 	at     int // 1-based column; 0 if it can be read
 	reason string
@@ -21,34 +23,11 @@ type reading struct {
 func (w *work) read() {
 	w.live = reading{}
 	text, t := w.entry.Value(), w.desk.Current()
-	if t == nil || strings.TrimSpace(text) == "" {
+	if t == nil || strings.TrimSpace(text) == "" || !t.IsCell() && t.Step != tutor.StepEquation && t.Step != tutor.StepValue {
 		return
 	}
-	table := w.desk.Problem().Table
-	var as string
-	var err error
-	switch {
-	case t.Step == tutor.StepValue:
-		var q notation.Quantity
-		if q, err = table.ParseValue(text); err == nil {
-			as = strings.TrimSpace(notation.ReadBack(q.Expr, w.look.ascii) + " " + q.Unit.Name)
-			if q.Symbol != "" {
-				as = notation.Display(q.Symbol, w.look.ascii) + " = " + as
-			}
-		}
-	case !t.IsCell() && t.Step != tutor.StepEquation:
-		return
-	case strings.Contains(text, "="):
-		var l, r notation.Node
-		if l, r, err = table.ParseEquation(text); err == nil {
-			as = notation.ReadBackEquation(l, r, w.look.ascii)
-		}
-	default:
-		var n notation.Node
-		if n, err = table.Parse(text); err == nil {
-			as = notation.ReadBack(n, w.look.ascii)
-		}
-	}
+	w.live.step, w.live.cell = t.Step, t.Cell
+	as, err := w.readAs(t, text)
 	if err == nil {
 		w.live.as = w.look.text(as)
 		return
@@ -61,4 +40,35 @@ func (w *work) read() {
 			w.live.reason = fmt.Sprintf("%s; %s", w.live.reason, w.look.text(e.Suggestion))
 		}
 	}
+}
+
+// readAs reads a line as what it would be taken for.
+func (w *work) readAs(t *tutor.Task, text string) (string, error) {
+	table, ascii := w.desk.Problem().Table, w.look.ascii
+	equals := strings.Contains(text, "=")
+	if q, err := table.ParseValue(text); t.Step == tutor.StepValue || equals && err == nil && q.Symbol != "" && len(notation.Symbols(q.Expr)) == 0 {
+		if err != nil {
+			return "", err
+		}
+		as := strings.TrimSpace(notation.ReadBack(q.Expr, ascii) + " " + q.Unit.Name)
+		if q.Symbol != "" && (q.Symbol != t.Cell || t.Step != tutor.StepValue) {
+			w.live.step, w.live.cell = tutor.StepValue, q.Symbol
+		}
+		return as, nil
+	}
+	if equals {
+		if t.IsCell() {
+			w.live.step, w.live.cell = tutor.StepEquation, string(t.Step)
+		}
+		l, r, err := table.ParseEquation(text)
+		if err != nil {
+			return "", err
+		}
+		return notation.ReadBackEquation(l, r, ascii), nil
+	}
+	n, err := table.Parse(text)
+	if err != nil {
+		return "", err
+	}
+	return notation.ReadBack(n, ascii), nil
 }

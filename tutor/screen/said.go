@@ -22,7 +22,11 @@ func (s said) lines(l *look, width int) []string {
 	if s.head == "" && s.body == "" {
 		return nil
 	}
-	head := strings.TrimSpace(s.mark + " " + s.head)
+	mark := s.mark
+	if l.ascii && len(mark) > 1 { // a mark of letters is not to be read as a word of the sentence
+		mark = "[" + strings.TrimSuffix(mark, ":") + "]"
+	}
+	head := strings.TrimSpace(mark + " " + s.head)
 	all := wrap(strings.TrimSpace(head+"  "+s.body), width)
 	if len(all) == 0 {
 		return nil

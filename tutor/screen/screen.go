@@ -244,12 +244,12 @@ func Run(ctx context.Context, o Options, in io.Reader, out io.Writer) error {
 	defer stop()
 	p := tea.NewProgram(New(o), tea.WithContext(ctx), tea.WithInput(in), tea.WithOutput(out), tea.WithAltScreen())
 	last, err := p.Run()
-	m, ok := last.(Model)
-	if ok && m.stage == working && !m.left {
-		err = errors.Join(err, m.work.desk.Leave())
+	var unrecorded error
+	if m, ok := last.(Model); ok && m.stage == working && !m.left {
+		unrecorded = m.work.desk.Leave()
 	}
 	if errors.Is(err, tea.ErrProgramKilled) && ctx.Err() != nil || errors.Is(err, tea.ErrInterrupted) {
-		return nil
+		err = nil // asked for
 	}
-	return err
+	return errors.Join(err, unrecorded)
 }

@@ -310,3 +310,22 @@ func TestWalkthrough(t *testing.T) {
 	s.press("esc")
 	s.sees("Go on with")
 }
+
+// A learner who knows the way may write a whole equation, or a value, where an
+// entry is asked: it reads, and goes, where it belongs.
+func TestWholeEquationAndValueStraightOff(t *testing.T) {
+	s := davit(t, bareUnicode, 140, 45)
+	s.say(davitSetup...)
+	s.press("tab", "tab")
+	s.typed("T L sin(alpha) = M g L/2 + m g L")
+	s.sees("sum of moments ○ T · L · sin α = M · g · L / 2 + m · g · L", "reads as: T · L · sin α = M · g · L / 2 + m · g · L")
+	s.press("enter")
+	s.sees("moment equation: right", "= in the sum")
+	d := s.m.work.desk
+	i, _ := d.Problem().Table.Index("T")
+	value := problems.Figures(d.Problem().Values[i], 4) + " N"
+	s.typed("T = " + value)
+	s.sees("reads as: T = "+value, "○ T = "+value)
+	s.press("enter")
+	s.sees("value of T: right", "✓ T = "+value)
+}

@@ -22,10 +22,12 @@ func (g ledger) sums(width int) (lines []string, focus int) {
 			continue
 		}
 		name := g.look.pad(names[row], 14)
-		if g.current(t) {
-			focus = len(lines)
+		if g.current(t) || g.reads(t) != "" {
+			if g.current(t) {
+				focus = len(lines)
+			}
 			c := g.cell(t)
-			lines = append(lines, name+g.look.paint(here, g.look.cut(c.text, width-14)))
+			lines = append(lines, name+g.look.paint(c.role, g.look.cut(c.text, width-14)))
 			continue
 		}
 		line, ok := g.desk.Sum(row)
@@ -34,7 +36,7 @@ func (g ledger) sums(width int) (lines []string, focus int) {
 			done, all := g.column(tutor.Step(row))
 			text := g.look.state(t)
 			if all > 0 {
-				text = strings.TrimSpace(fmt.Sprintf("%d of %d entries  %s", done, all, text))
+				text = strings.TrimSuffix(fmt.Sprintf("%d of %d entries, %s", done, all, text), ", ")
 			}
 			lines = append(lines, g.look.cut(g.look.paint(quiet, name)+g.look.paint(r, " "+mark+" "+text), width))
 			continue
@@ -85,8 +87,8 @@ func (g ledger) values(width int) (lines []string, focus int) {
 		mark, r := g.look.mark(t)
 		text := g.look.state(t)
 		switch {
-		case g.current(t) && g.live != "":
-			text = " = " + g.live
+		case g.reads(t) != "":
+			text = " = " + g.reads(t)
 		case text != "" && t.Step == tutor.StepValue && t.Done():
 			text = " = " + text
 		case text != "":

@@ -6,6 +6,7 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
+	"steelyard/problems/notation"
 	"steelyard/tutor"
 )
 
@@ -167,7 +168,11 @@ func (w work) heard(width int) []string {
 		return w.look.painted(quiet, "  "+mend, width)
 	}
 	if w.live.as != "" {
-		return w.look.painted(quiet, "  reads as: "+w.live.as, width)
+		as := w.live.as
+		if w.live.step == tutor.StepValue && w.live.cell != w.at.cell {
+			as = w.look.text(notation.Display(w.live.cell, w.look.ascii)) + " = " + as
+		}
+		return w.look.painted(quiet, "  reads as: "+as, width)
 	}
 	return []string{""}
 }
@@ -203,7 +208,7 @@ func (w work) banner(name string) string {
 // board is everything at once: the statement across, the figure beside the
 // ledger.
 func (w work) board(width, height int) []string {
-	g := ledger{w.look, w.desk, w.live.as}
+	g := ledger{w.look, w.desk, w.live}
 	leftWidth := min(max(width*42/100, 40), 66)
 	if spare := width - 3 - g.natural(); spare >= 34 { // the figure gives way to the ledger where that helps
 		leftWidth = min(leftWidth, spare)
@@ -243,7 +248,7 @@ func (w work) caption() string {
 
 // folded is the ledger, with the figure above it where both fit.
 func (w work) folded(width, height int) []string {
-	g := ledger{w.look, w.desk, w.live.as}
+	g := ledger{w.look, w.desk, w.live}
 	lines, focus := g.View(width, height-1)
 	head := []string{w.banner("Ledger")}
 	if spare := height - 1 - len(lines); spare >= 9 {
@@ -262,9 +267,9 @@ func (w work) besideFigure(width, height int) []string {
 	rightWidth := width - leftWidth - 2
 	var text []string
 	if w.desk.Find(tutor.StepForces, "").Done() {
-		text, _ = ledger{w.look, w.desk, ""}.sums(rightWidth)
+		text, _ = ledger{w.look, w.desk, reading{}}.sums(rightWidth)
 	} else if len(w.desk.Listed()) > 0 {
-		text, _ = ledger{w.look, w.desk, ""}.table(rightWidth)
+		text, _ = ledger{w.look, w.desk, reading{}}.table(rightWidth)
 	}
 	if len(text) > 0 {
 		text = append(text, "")
