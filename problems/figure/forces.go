@@ -1,0 +1,199 @@
+package figure
+
+import (
+	"math"
+
+	"steelyard/problems/statics"
+)
+
+// force finds a force of any body by symbol.
+func (b *builder) force(symbol string) (*statics.Body, statics.Force, bool) {
+	for i := range b.p.Bodies {
+		if n, ok := b.p.Bodies[i].Force(symbol); ok {
+			return &b.p.Bodies[i], b.p.Bodies[i].Forces[n], true
+		}
+	}
+	return nil, statics.Force{}, false
+}
+
+// couple finds a couple of any body by symbol.
+func (b *builder) couple(symbol string) (*statics.Body, statics.Couple, bool) {
+	for i := range b.p.Bodies {
+		for _, c := range b.p.Bodies[i].Couples {
+			if c.Symbol == symbol {
+				return &b.p.Bodies[i], c, true
+			}
+		}
+	}
+	return nil, statics.Couple{}, false
+}
+
+// angleOf is the direction of a force as the learner has it.
+func (b *builder) angleOf(f statics.Force, l Listed) float64 {
+	a := f.Dir.Radians(b.values)
+	if l.Reversed {
+		a += math.Pi
+	}
+	return a
+}
+
+// where is the place of a force as the learner has it.
+func (b *builder) where(reference string, l Listed) Vec {
+	if pt, ok := b.point(l.At); ok {
+		return place(pt, b.values)
+	}
+	return b.at(reference)
+}
+
+// forces draws the forces and couples listed, in order.
+func (b *builder) forces() {
+	var taken []ray
+	for _, l := range b.v.Forces {
+		role := Force
+		if l.Symbol == b.v.Selected {
+			role = Selected
+		}
+		if _, f, ok := b.force(l.Symbol); ok {
+			a := b.arrow(f, l, taken)
+			a.Role = role
+			taken = append(taken, a.ray())
+			b.add(a)
+			continue
+		}
+		if body, c, ok := b.couple(l.Symbol); ok {
+			// A couple acts on the body as a whole; it is drawn at its first point.
+			at := b.where(body.Points[0].Name, l)
+			b.add(Turn{Role: role, At: at, Clockwise: (c.Sense < 0) != l.Reversed, Symbol: l.Symbol})
+		}
+	}
+}
+
+// roomForForces keeps room for every force there is, drawn or not.
+func (b *builder) roomForForces() {
+	for i := range b.p.Bodies {
+		var taken []ray
+		for _, f := range b.p.Bodies[i].Forces {
+			a := b.arrow(f, Listed{Symbol: f.Symbol}, taken)
+			taken = append(taken, a.ray())
+			b.scene.Room = append(b.scene.Room, a)
+		}
+	}
+}
+
+// ray is the side of a point that an arrow takes.
+type ray struct {
+	at    Vec
+	angle float64
+}
+
+func (a Arrow) ray() ray {
+	if a.Arrives {
+		return ray{a.At, a.Angle + math.Pi}
+	}
+	return ray{a.At, a.Angle}
+}
+
+// What an arrow costs where something is in its way already. A force may be
+// slid along its line of action, so an arrow may leave its point or arrive at
+// it; weights hang and cables pull, and leave it unless that side is full.
+const (
+	overArrow   = 10
+	overMember  = 3
+	overSolid   = 2
+	overLoad    = 2
+	overCorner  = 1.5
+	arrives     = 0.5
+	mostlyLeave = 3
+)
+
+// arrow draws a force on the side of its point that is freer.
+func (b *builder) arrow(f statics.Force, l Listed, taken []ray) Arrow {
+	a := Arrow{Role: Force, At: b.where(f.At, l), Angle: b.angleOf(f, l), Symbol: f.Symbol}
+	reluctance := arrives
+	if f.Kind == statics.Weight || f.Kind == statics.Tension || f.Kind == statics.Inertia {
+		reluctance = mostlyLeave
+	}
+	leave := b.crowd(ray{a.At, a.Angle}, f.Kind, taken)
+	arrive := b.crowd(ray{a.At, a.Angle + math.Pi}, f.Kind, taken)
+	a.Arrives = arrive+reluctance < leave
+	return a
+}
+
+// crowd is how much is in the way of an arrow on one side of its point.
+func (b *builder) crowd(r ray, kind statics.ForceKind, taken []ray) float64 {
+	cost, eps := 0.0, 1e-6*b.size
+	for _, t := range taken {
+		if t.at.near(r.at, eps) && apart(t.angle, r.angle) < 25*math.Pi/180 {
+			cost += overArrow
+		}
+	}
+	for _, m := range b.bars {
+		if b.leads(m, r.at, r.angle) && !(m.taut && kind == statics.Tension) {
+			cost += overMember
+		}
+	}
+	u := heading(r.angle)
+	if f, ok := b.onFace(r.at); ok {
+		along := f.To.minus(f.From)
+		if along.cross(u)/math.Sqrt(along.dot(along)) < -0.3 { // the solid is on the right
+			cost += overSolid
+		}
+	}
+	for _, s := range b.scene.Shapes {
+		switch s := s.(type) {
+		case Person:
+			if s.At.near(r.at, 0.3*s.Height) && u.Y > 0.7 {
+				cost += overLoad
+			}
+		case Outline:
+			if s.Role == Load && s.Points[0].mid(s.Points[1]).near(r.at, eps) && u.Y > 0.7 {
+				cost += overLoad
+			}
+		case Sign:
+			if s.At.near(r.at, eps) && u.Y < -0.7 {
+				cost += overSolid
+			}
+		case Corner:
+			if in := math.Mod(r.angle-s.From+4*math.Pi, 2*math.Pi); s.At.near(r.at, eps) && in > 0.05 && in < s.Span-0.05 ||
+				s.At.near(r.at, eps) && (in <= 0.05 || in >= 2*math.Pi-0.05) && !s.Legs[0] {
+				cost += overCorner
+			}
+		}
+	}
+	return cost
+}
+
+// selected draws the line of action of the force in hand, and the
+// perpendicular to it from the pivot: the lever arm.
+func (b *builder) selected() {
+	for _, l := range b.v.Forces {
+		_, f, ok := b.force(l.Symbol)
+		if !ok || l.Symbol != b.v.Selected {
+			continue
+		}
+		at, u := b.where(f.At, l), heading(b.angleOf(f, l))
+		more := u.times(0.12 * b.size)
+		pivot, ok := b.point(b.v.Pivot)
+		if !ok {
+			b.add(Line{Action, at.minus(more), at.plus(more)})
+			return
+		}
+		from := place(pivot, b.values)
+		t := from.minus(at).dot(u)
+		foot := at.plus(u.times(t))
+		low, high := min(t, 0), max(t, 0)
+		b.add(Line{Action, at.plus(u.times(low)).minus(more), at.plus(u.times(high)).plus(more)})
+		if foot.near(from, 1e-6*b.size) {
+			return // the line goes through the pivot: no arm
+		}
+		b.add(Line{Arm, from, foot})
+		back := from.minus(foot)
+		away := u
+		if t > 0 {
+			away = u.times(-1)
+		}
+		b.add(Square{foot, math.Atan2(back.Y, back.X), math.Atan2(away.Y, away.X)})
+		b.add(Word{Arm, from.mid(foot), "arm"})
+		return
+	}
+}

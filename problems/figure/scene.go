@@ -1,0 +1,211 @@
+package figure
+
+import (
+	"steelyard/problems/notation"
+)
+
+// Vec is a place, or a displacement, in metres: x to the right, y up.
+type Vec struct{ X, Y float64 }
+
+func (a Vec) plus(b Vec) Vec      { return Vec{a.X + b.X, a.Y + b.Y} }
+func (a Vec) minus(b Vec) Vec     { return Vec{a.X - b.X, a.Y - b.Y} }
+func (a Vec) times(k float64) Vec { return Vec{a.X * k, a.Y * k} }
+func (a Vec) dot(b Vec) float64   { return a.X*b.X + a.Y*b.Y }
+func (a Vec) cross(b Vec) float64 { return a.X*b.Y - a.Y*b.X }
+func (a Vec) mid(b Vec) Vec       { return a.plus(b).times(0.5) }
+func (a Vec) up(by float64) Vec   { return Vec{a.X, a.Y + by} }
+func (a Vec) near(b Vec, eps float64) bool {
+	d := a.minus(b)
+	return d.dot(d) <= eps*eps
+}
+
+// Role is what a part of the figure is there for. Renderers style by it.
+type Role uint8
+
+// The roles.
+const (
+	Empty     Role = iota
+	Body           // the body whose equilibrium is written
+	Cable          // a taut line
+	Load           // what stands on the body or hangs from it
+	Support        // what holds the body
+	Ground         // ground, walls, masonry
+	Point          // the mark of a named place, and its name
+	Pivot          // the pivot, its name, and which turning is positive
+	Force          // a force or couple, and its name
+	Selected       // the force in hand
+	Action         // the line of action of the force in hand
+	Arm            // the perpendicular from the pivot to that line
+	Dimension      // a length, with its symbol
+	Angle          // an angle, with its symbol
+	Note           // a word beside a part
+	Roles          // how many there are
+)
+
+var roleNames = [Roles]string{"empty", "body", "cable", "load", "support", "ground", "point", "pivot",
+	"force", "selected", "action", "arm", "dimension", "angle", "note"}
+
+func (r Role) String() string { return roleNames[r] }
+
+// Scene is a problem's figure as plain shapes. Lengths and places are in
+// metres; what the trade draws without scale (arrows, hatching, the signs of
+// supports, marks, lettering) has a place and a direction, and each renderer
+// gives it a size that suits its medium.
+type Scene struct {
+	Shapes []Shape // in the order they are drawn
+
+	// Room are the arrows that may yet be drawn. A renderer leaves room for
+	// them, so that the figure keeps its place and scale as forces are listed.
+	Room []Arrow
+}
+
+// Shape is one of the types below.
+type Shape interface{ shape() }
+
+// Line is straight, from place to place.
+type Line struct {
+	Role     Role
+	From, To Vec
+}
+
+// Outline is a closed polygon.
+type Outline struct {
+	Role   Role
+	Points []Vec
+}
+
+// Disc is a circle.
+type Disc struct {
+	Role   Role
+	Centre Vec
+	Radius float64
+}
+
+// Hatch is the face of something solid: a line, hatched on the right of one
+// who goes along it. What is rough is hatched twice as close.
+type Hatch struct {
+	From, To Vec
+	Rough    bool
+}
+
+// Person stands with the feet at a place.
+type Person struct {
+	At     Vec
+	Height float64
+}
+
+// Sign is a support drawn by the trade's sign for it, below the point.
+type Sign struct {
+	Kind SignKind
+	At   Vec
+}
+
+// SignKind is which sign.
+type SignKind uint8
+
+// The signs: a triangle on hatching, rollers on a line, a hinge let into a
+// wall, a wheel standing on the ground.
+const (
+	PinSign SignKind = iota
+	RollerSign
+	HingeSign
+	WheelSign
+)
+
+// Arrow is a force: its line of action goes through At, along Angle. It leaves
+// the point, or arrives at it where the other side is taken. All arrows are
+// of one length: a figure to the scale of forces would tell the answer.
+type Arrow struct {
+	Role    Role // Force or Selected
+	At      Vec
+	Angle   float64 // radians, anticlockwise from +x
+	Arrives bool
+	Symbol  string // of the notation
+}
+
+// Turn is a couple, told by a sense of turning at a place.
+type Turn struct {
+	Role      Role
+	At        Vec
+	Clockwise bool
+	Symbol    string
+}
+
+// Length is a dimension between two places.
+type Length struct {
+	From, To Vec
+	Caption  Caption
+}
+
+// Corner is an angle at a place, from an angle anticlockwise through a span,
+// in radians. Legs says which of its two sides no other line shows.
+type Corner struct {
+	At         Vec
+	From, Span float64
+	Legs       [2]bool
+	Caption    Caption
+}
+
+// Square marks a right angle at a place, between two directions in radians.
+type Square struct {
+	At       Vec
+	One, Two float64
+}
+
+// Mark is a named place.
+type Mark struct {
+	Role Role // Point or Pivot
+	At   Vec
+	Name string // "" if the place has none of its own
+	Off  bool   // not on the body
+	Turn int    // for the pivot: +1 if anticlockwise is positive, -1 if clockwise
+}
+
+// Word is a short text beside a place; the first to go when there is no room.
+type Word struct {
+	Role Role
+	At   Vec
+	Text string
+}
+
+func (Line) shape()    {}
+func (Outline) shape() {}
+func (Disc) shape()    {}
+func (Hatch) shape()   {}
+func (Person) shape()  {}
+func (Sign) shape()    {}
+func (Arrow) shape()   {}
+func (Turn) shape()    {}
+func (Length) shape()  {}
+func (Corner) shape()  {}
+func (Square) shape()  {}
+func (Mark) shape()    {}
+func (Word) shape()    {}
+
+// Caption is what stands beside a dimension or an angle: the symbol, with its
+// value where the learner has it, or a question mark where it is asked for.
+type Caption struct {
+	Symbol string // of the notation, or a text from the scenario
+	Number string
+	Unit   string // of the notation: "m", "deg"
+	Asked  bool
+}
+
+// Full is the caption with its value: "L = 3.2 m", "α = 35°", "r₂ = ?".
+func (c Caption) Full(ascii bool) string {
+	name := c.Short(ascii)
+	switch {
+	case c.Asked:
+		return name + " = ?"
+	case c.Number == "":
+		return name
+	case c.Unit == "deg" && !ascii:
+		return name + " = " + c.Number + "°"
+	case c.Unit == "":
+		return name + " = " + c.Number
+	}
+	return name + " = " + c.Number + " " + c.Unit
+}
+
+// Short is the symbol alone.
+func (c Caption) Short(ascii bool) string { return notation.Display(c.Symbol, ascii) }

@@ -1,0 +1,299 @@
+package figure
+
+import (
+	"math"
+	"slices"
+
+	"steelyard/problems"
+	"steelyard/problems/statics"
+)
+
+// Stages of the drawing: what lies behind, the members and what they carry,
+// and the measures over all of them.
+const (
+	behind = iota
+	members
+	measures
+)
+
+// things are what a scenario's figure can be made of, by the words of its
+// file.
+var things = map[string]struct {
+	stage int
+	draw  func(*builder, problems.Drawn)
+}{
+	"ground":  {behind, (*builder).ground},
+	"wall":    {behind, (*builder).wall},
+	"block":   {behind, (*builder).block},
+	"bar":     {members, (*builder).bar},
+	"cable":   {members, (*builder).cable},
+	"disc":    {members, (*builder).disc},
+	"box":     {members, (*builder).box},
+	"crate":   {members, (*builder).crate},
+	"hung":    {members, (*builder).hung},
+	"person":  {members, (*builder).person},
+	"trestle": {members, (*builder).trestle},
+	"pin":     {members, (*builder).pin},
+	"roller":  {members, (*builder).roller},
+	"length":  {measures, (*builder).length},
+	"angle":   {measures, (*builder).angle},
+}
+
+// Sizes of what a scenario gives no size, as parts of the figure's size.
+const (
+	overhang    = 0.06 // of a ground or wall beyond its last point
+	crateShare  = 0.13
+	ropeShare   = 0.13
+	trestlePart = 0.22
+	blockShare  = 0.16
+	tallest     = 0.30 // a person, of 1.7 m otherwise
+	shortest    = 0.20
+	personTall  = 1.7 // m
+)
+
+// sizeOr is a size the scenario gives, or else a share of the figure's.
+func (b *builder) sizeOr(given statics.Sum, share float64) float64 {
+	if len(given) == 0 {
+		return share * b.size
+	}
+	return given.Eval(b.values)
+}
+
+// joins notes the points that a thing is fastened to, or measured from.
+func (b *builder) joins(names ...string) {
+	if b.joined == nil {
+		b.joined = map[string]bool{}
+	}
+	for _, n := range names {
+		b.joined[n] = true
+	}
+}
+
+// face adds a hatched face, and draws it on beyond an end where it is free:
+// ground does not stop at the last point on it.
+func (b *builder) face(h Hatch, fromFree, toFree bool) {
+	along := h.To.minus(h.From)
+	if l := math.Sqrt(along.dot(along)); l > 0 {
+		more := along.times(overhang * b.size / l)
+		if fromFree {
+			h.From = h.From.minus(more)
+		}
+		if toFree {
+			h.To = h.To.plus(more)
+		}
+	}
+	b.faces = append(b.faces, h)
+	b.add(h)
+}
+
+// free reports whether no other ground, wall or masonry of the figure ends at
+// the point.
+func (b *builder) free(name string, self problems.Drawn) bool {
+	at, eps := b.at(name), 1e-6*b.size
+	for _, d := range b.p.Figure {
+		if solid := d.Draw == "ground" || d.Draw == "wall" || d.Draw == "block"; !solid || d.Draw == self.Draw && d.From == self.From && d.To == self.To {
+			continue
+		}
+		if at.near(b.at(d.From), eps) || at.near(b.at(d.To), eps) {
+			return false
+		}
+		if d.Draw == "block" && len(d.Height) > 0 {
+			foot := -d.Height.Eval(b.values)
+			if at.near(b.at(d.From).up(foot), eps) || at.near(b.at(d.To).up(foot), eps) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func (b *builder) ground(d problems.Drawn) {
+	from, to := b.at(d.From), b.at(d.To)
+	b.face(Hatch{from, to, d.Rough}, b.free(d.From, d), b.free(d.To, d))
+	b.roughness(from.mid(to), d.Rough)
+}
+
+// wall is hatched on the left of one who goes along it, in a scenario file; a
+// Hatch on the right.
+func (b *builder) wall(d problems.Drawn) {
+	from, to := b.at(d.From), b.at(d.To)
+	b.face(Hatch{to, from, d.Rough}, b.free(d.To, d), b.free(d.From, d))
+	b.roughness(from.mid(to), d.Rough)
+}
+
+// roughness puts the word beside a rough face, for whom the closer hatching
+// says nothing.
+func (b *builder) roughness(at Vec, rough bool) {
+	if rough {
+		b.add(Word{Ground, at, "rough"})
+	}
+}
+
+// block is masonry with a level top; its sides go down by the height.
+func (b *builder) block(d problems.Drawn) {
+	from, to := b.at(d.From), b.at(d.To)
+	h := b.sizeOr(d.Height, blockShare)
+	b.face(Hatch{from, to, d.Rough}, false, false)
+	b.add(Line{Ground, from, from.up(-h)})
+	b.add(Line{Ground, to, to.up(-h)})
+	b.roughness(from.mid(to).up(-h/2), d.Rough)
+}
+
+func (b *builder) bar(d problems.Drawn) {
+	b.joins(d.From, d.To)
+	b.bars = append(b.bars, bar{b.at(d.From), b.at(d.To), false})
+	b.add(Line{Body, b.at(d.From), b.at(d.To)})
+}
+
+func (b *builder) cable(d problems.Drawn) {
+	b.joins(d.From, d.To)
+	b.bars = append(b.bars, bar{b.at(d.From), b.at(d.To), true})
+	b.add(Line{Cable, b.at(d.From), b.at(d.To)})
+}
+
+func (b *builder) disc(d problems.Drawn) {
+	b.add(Disc{Body, b.at(d.At), d.Radius.Eval(b.values)})
+}
+
+func rectangle(foot Vec, w, h float64) []Vec {
+	return []Vec{{foot.X - w/2, foot.Y}, {foot.X + w/2, foot.Y}, {foot.X + w/2, foot.Y + h}, {foot.X - w/2, foot.Y + h}}
+}
+
+func (b *builder) box(d problems.Drawn) {
+	w := b.sizeOr(d.Width, 0.5)
+	h := b.sizeOr(d.Height, 0.3)
+	b.add(Outline{Body, rectangle(b.at(d.At), w, h)})
+}
+
+func (b *builder) crate(d problems.Drawn) {
+	b.joins(d.At)
+	w := b.sizeOr(d.Width, crateShare)
+	b.add(Outline{Load, rectangle(b.at(d.At), w, 0.8*w)})
+}
+
+func (b *builder) hung(d problems.Drawn) {
+	b.joins(d.At)
+	w := b.sizeOr(d.Width, crateShare)
+	at, rope := b.at(d.At), ropeShare*b.size
+	b.add(Line{Cable, at, at.up(-rope)})
+	b.add(Outline{Load, rectangle(at.up(-rope-0.8*w), w, 0.8*w)})
+}
+
+// person stands on the point; on a steep member, such as a ladder, on its
+// upper side, clear of it.
+func (b *builder) person(d problems.Drawn) {
+	b.joins(d.At)
+	h := min(max(personTall, shortest*b.size), tallest*b.size)
+	if len(d.Height) > 0 {
+		h = d.Height.Eval(b.values)
+	}
+	at := b.at(d.At)
+	for _, m := range b.bars {
+		u := m.to.minus(m.from)
+		if !b.through(m, at) || math.Abs(u.Y) < math.Abs(u.X)*0.3 {
+			continue
+		}
+		side := -1.0
+		if u.X*u.Y < 0 {
+			side = 1
+		}
+		at = at.plus(Vec{side * 0.24 * h, 0.10 * h})
+	}
+	b.add(Person{at, h})
+}
+
+// trestle is a pair of spread legs on hatched ground.
+func (b *builder) trestle(d problems.Drawn) {
+	b.joins(d.At)
+	h := b.sizeOr(d.Height, trestlePart)
+	at := b.at(d.At)
+	left, right := Vec{at.X - 0.45*h, at.Y - h}, Vec{at.X + 0.45*h, at.Y - h}
+	b.add(Line{Support, at, left})
+	b.add(Line{Support, at, right})
+	b.add(Hatch{left.plus(Vec{-0.3 * h, 0}), right.plus(Vec{0.3 * h, 0}), false})
+}
+
+// pin and roller are let into a wall or stand on the ground if the point is on
+// one.
+func (b *builder) pin(d problems.Drawn) {
+	b.joins(d.At)
+	kind := PinSign
+	if _, ok := b.onFace(b.at(d.At)); ok {
+		kind = HingeSign
+	}
+	b.add(Sign{kind, b.at(d.At)})
+}
+
+func (b *builder) roller(d problems.Drawn) {
+	b.joins(d.At)
+	kind := RollerSign
+	if _, ok := b.onFace(b.at(d.At)); ok {
+		kind = WheelSign
+	}
+	b.add(Sign{kind, b.at(d.At)})
+}
+
+// onFace finds the face that the point is on.
+func (b *builder) onFace(at Vec) (Hatch, bool) {
+	for _, f := range b.faces {
+		if b.through(bar{f.From, f.To, false}, at) {
+			return f, true
+		}
+	}
+	return Hatch{}, false
+}
+
+// through reports whether a member goes through the place.
+func (b *builder) through(m bar, at Vec) bool {
+	u, v := m.to.minus(m.from), at.minus(m.from)
+	l := u.dot(u)
+	if l == 0 {
+		return false
+	}
+	t := v.dot(u) / l
+	return t > -1e-6 && t < 1+1e-6 && math.Abs(u.cross(v))/math.Sqrt(l) < 1e-6*b.size
+}
+
+func (b *builder) length(d problems.Drawn) {
+	b.joins(d.From, d.To)
+	b.add(Length{b.at(d.From), b.at(d.To), b.caption(d.Label)})
+}
+
+func (b *builder) angle(d problems.Drawn) {
+	at := b.at(d.At)
+	c := Corner{At: at, From: d.Angle.Eval(b.values), Span: d.Span.Eval(b.values), Caption: b.caption(d.Label)}
+	if c.Span < 0 { // the same corner, the other way round
+		c.From, c.Span = c.From+c.Span, -c.Span
+	}
+	for i, a := range []float64{c.From, c.From + c.Span} {
+		lead := slices.ContainsFunc(b.bars, func(m bar) bool { return b.leads(m, at, a) })
+		c.Legs[i] = !lead && !b.facing(at, a)
+	}
+	b.add(c)
+}
+
+// facing reports whether a face at the place runs along the angle.
+func (b *builder) facing(at Vec, angle float64) bool {
+	f, ok := b.onFace(at)
+	return ok && math.Abs(f.To.minus(f.From).cross(heading(angle))) < 0.05*b.size
+}
+
+// heading is the unit vector of an angle.
+func heading(angle float64) Vec { return Vec{math.Cos(angle), math.Sin(angle)} }
+
+// leads reports whether a member leads away from the place within 15° of the
+// angle.
+func (b *builder) leads(m bar, at Vec, angle float64) bool {
+	if !b.through(m, at) {
+		return false
+	}
+	for _, end := range []Vec{m.from, m.to} {
+		if u := end.minus(at); u.dot(u) > 1e-12*b.size*b.size && apart(math.Atan2(u.Y, u.X), angle) < 15*math.Pi/180 {
+			return true
+		}
+	}
+	return false
+}
+
+// apart is the angle between two directions, 0 to π.
+func apart(a, b float64) float64 { return math.Abs(math.Remainder(a-b, 2*math.Pi)) }

@@ -1,0 +1,356 @@
+package figure
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"steelyard/problems"
+	"steelyard/problems/notation"
+	"steelyard/problems/statics"
+)
+
+// Words tells the figure in sentences, for those who hear it read: what is
+// drawn, its measures, the forces so far, the pivot, and the force in hand.
+// It tells no more than the figure shows: what is to be found goes by its
+// symbol.
+func Words(p *problems.Problem, v View) []string {
+	b := &builder{p: p, v: v, values: drawnValues(p, v.Learned)}
+	b.measure()
+	for _, d := range p.Figure { // faces first: they say how supports stand
+		if t, ok := things[d.Draw]; ok && t.stage == behind {
+			t.draw(b, d)
+		}
+	}
+	t := &teller{builder: b, named: map[string]bool{}, measured: map[string]bool{}}
+	for _, stage := range []int{members, behind, measures} {
+		for _, d := range p.Figure {
+			if tell, ok := told[d.Draw]; ok && things[d.Draw].stage == stage {
+				t.say(tell(t, d))
+			}
+		}
+	}
+	t.forces()
+	t.pivot()
+	t.selected()
+	t.scale()
+	return t.lines
+}
+
+// teller gathers the sentences.
+type teller struct {
+	*builder
+	lines    []string
+	named    map[string]bool // points whose meaning has been told
+	measured map[string]bool // lengths told with their member
+}
+
+func (t *teller) say(line string) {
+	if line != "" {
+		t.lines = append(t.lines, line+".")
+	}
+}
+
+// told are the sentences of what can be drawn, as things has their shapes.
+var told = map[string]func(*teller, problems.Drawn) string{
+	"bar":    (*teller).bar,
+	"cable":  (*teller).cable,
+	"disc":   (*teller).disc,
+	"box":    (*teller).box,
+	"crate":  func(t *teller, d problems.Drawn) string { return "A crate stands at " + t.point(d.At) },
+	"hung":   func(t *teller, d problems.Drawn) string { return "A load hangs at " + t.point(d.At) },
+	"person": func(t *teller, d problems.Drawn) string { return "Someone stands at " + t.point(d.At) },
+	"trestle": func(t *teller, d problems.Drawn) string {
+		return "A trestle bears the " + t.bodyAt(d.At) + " at " + t.point(d.At)
+	},
+	"pin":    (*teller).pin,
+	"roller": (*teller).roller,
+	"ground": (*teller).ground,
+	"wall":   (*teller).wall,
+	"block":  (*teller).block,
+	"length": (*teller).length,
+	"angle":  (*teller).angle,
+}
+
+// point names a point; the first time with its meaning: "A (hinge)".
+func (t *teller) point(name string) string {
+	pt, _ := t.builder.point(name)
+	if pt.Meaning == "" || t.named[name] {
+		return notation.Printable(name)
+	}
+	t.named[name] = true
+	return notation.Printable(name + " (" + pt.Meaning + ")")
+}
+
+// bodyAt names the body that a point is of.
+func (t *teller) bodyAt(point string) string {
+	for _, b := range t.p.Bodies {
+		if _, ok := b.Point(point); ok {
+			return notation.Printable(b.Name)
+		}
+	}
+	return "body"
+}
+
+func symbol(name string) string { return Caption{Symbol: name}.Short(false) }
+
+// way says where a displacement leads: "right", "up and left".
+func way(d Vec) string {
+	u, level := "", ""
+	l := math.Hypot(d.X, d.Y)
+	if d.Y > l*1e-6 {
+		u = "up"
+	} else if d.Y < -l*1e-6 {
+		u = "down"
+	}
+	if d.X > l*1e-6 {
+		level = "right"
+	} else if d.X < -l*1e-6 {
+		level = "left"
+	}
+	if u != "" && level != "" {
+		return u + " and " + level
+	}
+	return u + level
+}
+
+// between says how a line runs: "right from A (hinge) to B (tip)".
+func (t *teller) between(from, to string) string {
+	return way(t.at(to).minus(t.at(from))) + " from " + t.point(from) + " to " + t.point(to)
+}
+
+// lengthOf is the dimension drawn between two points, if there is one.
+func (t *teller) lengthOf(from, to string) (Caption, bool) {
+	for _, d := range t.p.Figure {
+		if d.Draw == "length" && (d.From == from && d.To == to || d.From == to && d.To == from) {
+			return t.caption(d.Label), true
+		}
+	}
+	return Caption{}, false
+}
+
+// amount is a caption in a sentence: "L = 3.2 m", "r₂, to be found".
+func amount(c Caption) string {
+	if c.Asked {
+		return c.Short(false) + ", to be found"
+	}
+	return c.Full(false)
+}
+
+func (t *teller) bar(d problems.Drawn) string {
+	run := "runs"
+	if c, ok := t.lengthOf(d.From, d.To); ok && c.Number != "" {
+		run += " " + c.Number + " " + c.Unit
+		t.measured[d.From+" "+d.To], t.measured[d.To+" "+d.From] = true, true
+		return fmt.Sprintf("The %s %s (%s) %s", t.bodyAt(d.From), run, c.Short(false), t.between(d.From, d.To))
+	}
+	return fmt.Sprintf("The %s %s %s", t.bodyAt(d.From), run, t.between(d.From, d.To))
+}
+
+func (t *teller) cable(d problems.Drawn) string {
+	return "A taut line runs " + t.between(d.From, d.To)
+}
+
+func (t *teller) disc(d problems.Drawn) string {
+	radius := d.Radius.Text(true)
+	c := t.caption(radius)
+	return fmt.Sprintf("The %s is round, of radius %s about %s", t.bodyAt(d.At), amount(c), t.point(d.At))
+}
+
+func (t *teller) box(d problems.Drawn) string {
+	return fmt.Sprintf("The outline of the %s is drawn over %s", t.bodyAt(d.At), t.point(d.At))
+}
+
+func (t *teller) pin(d problems.Drawn) string {
+	if _, ok := t.onFace(t.at(d.At)); ok {
+		return fmt.Sprintf("The %s is pinned to the wall at %s", t.bodyAt(d.At), t.point(d.At))
+	}
+	return fmt.Sprintf("The %s is pinned at %s", t.bodyAt(d.At), t.point(d.At))
+}
+
+func (t *teller) roller(d problems.Drawn) string {
+	if _, ok := t.onFace(t.at(d.At)); ok {
+		return fmt.Sprintf("The %s rolls on the ground at %s", t.bodyAt(d.At), t.point(d.At))
+	}
+	return fmt.Sprintf("The %s is on a roller at %s", t.bodyAt(d.At), t.point(d.At))
+}
+
+func roughly(d problems.Drawn) string {
+	if d.Rough {
+		return "rough "
+	}
+	return ""
+}
+
+func (t *teller) ground(d problems.Drawn) string {
+	return capital(roughly(d) + "ground runs " + t.between(d.From, d.To))
+}
+
+func (t *teller) wall(d problems.Drawn) string {
+	along := t.at(d.To).minus(t.at(d.From))
+	return fmt.Sprintf("A %swall runs %s, solid on its %s", roughly(d), t.between(d.From, d.To), way(Vec{-along.Y, along.X}))
+}
+
+func (t *teller) block(d problems.Drawn) string {
+	return capital(roughly(d) + "masonry lies below the edge that runs " + t.between(d.From, d.To))
+}
+
+func (t *teller) length(d problems.Drawn) string {
+	if t.measured[d.From+" "+d.To] {
+		return ""
+	}
+	return fmt.Sprintf("From %s %s to %s is %s", t.point(d.From), way(t.at(d.To).minus(t.at(d.From))), t.point(d.To), amount(t.caption(d.Label)))
+}
+
+// angle tells an angle from the side that is level or upright, if one is.
+func (t *teller) angle(d problems.Drawn) string {
+	one, two := d.Angle.Eval(t.values), d.Angle.Plus(d.Span).Eval(t.values)
+	a, b := way(heading(one)), way(heading(two))
+	if strings.Contains(a, " ") && !strings.Contains(b, " ") {
+		a, b = b, a
+	}
+	return fmt.Sprintf("At %s the angle between %s and %s is %s", t.point(d.At), a, b, amount(t.caption(d.Label)))
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// verbs of forces; others act.
+var verbs = map[statics.ForceKind]string{statics.Tension: "pulls", statics.Normal: "pushes"}
+
+func (t *teller) forces() {
+	if len(t.v.Forces) == 0 {
+		t.say("No forces are drawn yet")
+	}
+	for _, l := range t.v.Forces {
+		if _, f, ok := t.force(l.Symbol); ok {
+			verb, ok := verbs[f.Kind]
+			if !ok {
+				verb = "acts"
+			}
+			t.say(fmt.Sprintf("%s%s %s at %s, %s", symbol(l.Symbol), meaning(f.Meaning, l.Reversed), verb, t.place(l.At, f.At), t.slope(f, l)))
+		} else if body, c, ok := t.couple(l.Symbol); ok {
+			turn := "anticlockwise"
+			if (c.Sense < 0) != l.Reversed {
+				turn = "clockwise"
+			}
+			t.say(fmt.Sprintf("%s%s turns the %s %s", symbol(l.Symbol), meaning(c.Meaning, l.Reversed), notation.Printable(body.Name), turn))
+		}
+	}
+}
+
+// meaning says what a force is. That may name a sense; if the learner assumes
+// the other, the sentence says so.
+func meaning(text string, reversed bool) string {
+	if reversed {
+		text = strings.TrimPrefix(text+", taken the other way", ", ")
+	}
+	if text == "" {
+		return ""
+	}
+	return " (" + notation.Printable(text) + ")"
+}
+
+// place names where the learner has a force.
+func (t *teller) place(at, reference string) string {
+	if pt, ok := t.builder.point(at); ok {
+		return t.point(pt.Name)
+	}
+	return t.point(reference)
+}
+
+var straight = map[string]string{"right": "to the right", "left": "to the left", "up": "upward", "down": "downward"}
+
+// slope says the direction of a force: by words where it is level or upright,
+// else with its angle to the level, by symbol where the scenario has one.
+func (t *teller) slope(f statics.Force, l Listed) string {
+	a := t.angleOf(f, l)
+	u := heading(a)
+	text := way(u)
+	if toward, ok := straight[text]; ok {
+		return toward
+	}
+	side := "above"
+	if u.Y < 0 {
+		side = "below"
+	}
+	if f.Dir.Toward != "" {
+		if l.Reversed {
+			return text + ", away from " + t.point(f.Dir.Toward)
+		}
+		return text + ", toward " + t.point(f.Dir.Toward)
+	}
+	for _, quarter := range []float64{0, 180, -180, 360, -360} {
+		rest := f.Dir.Angle.Minus(statics.Deg(quarter))
+		if rest.Degrees == 0 && len(rest.Terms) == 1 && math.Abs(rest.Terms[0].Coef) == 1 {
+			c := t.caption(rest.Terms[0].Name)
+			c.Asked = false // its angle sentence has said so
+			return fmt.Sprintf("%s, %s %s the level", text, c.Full(false), side)
+		}
+	}
+	if len(f.Dir.Angle.Terms) > 0 { // may hold what is to be found
+		return text
+	}
+	off := math.Asin(min(math.Abs(u.Y), 1)) * 180 / math.Pi
+	return fmt.Sprintf("%s, %s° %s the level", text, problems.Figures(off, 3), side)
+}
+
+func (t *teller) pivot() {
+	pt, ok := t.builder.point(t.v.Pivot)
+	if !ok {
+		t.say("No pivot is chosen yet")
+		return
+	}
+	turn := "anticlockwise"
+	if t.v.Clockwise {
+		turn = "clockwise"
+	}
+	t.say(fmt.Sprintf("The pivot is %s; %s moments are positive", t.point(pt.Name), turn))
+}
+
+func (t *teller) selected() {
+	for _, l := range t.v.Forces {
+		_, f, ok := t.force(l.Symbol)
+		if !ok || l.Symbol != t.v.Selected {
+			continue
+		}
+		pt, ok := t.builder.point(t.v.Pivot)
+		if !ok {
+			t.say(fmt.Sprintf("The line of action of %s is drawn", symbol(l.Symbol)))
+			return
+		}
+		off := place(pt, t.values).minus(t.where(f.At, l))
+		if math.Abs(heading(t.angleOf(f, l)).cross(off)) < 1e-6*t.size {
+			t.say(fmt.Sprintf("The line of action of %s goes through the pivot", symbol(l.Symbol)))
+			return
+		}
+		t.say(fmt.Sprintf("The line of action of %s is drawn, and the arm from the pivot square to it", symbol(l.Symbol)))
+		return
+	}
+}
+
+// scale warns of what is drawn at a place that means nothing.
+func (t *teller) scale() {
+	z := t.p.Search()
+	if z < 0 || t.v.Learned[t.p.Table.Name(z)] {
+		return
+	}
+	other := append([]float64(nil), t.values...)
+	other[z] *= 1.01
+	statics.Define(t.p.Definitions(), other)
+	var moved []string
+	for _, b := range t.p.Bodies {
+		for _, pt := range b.Points {
+			if !place(pt, other).near(place(pt, t.values), 1e-9*t.size) {
+				moved = append(moved, t.point(pt.Name))
+			}
+		}
+	}
+	if len(moved) > 0 {
+		t.say(fmt.Sprintf("Not to scale: %s is to be found, so %s may be elsewhere", symbol(t.p.Table.Name(z)), strings.Join(moved, " and ")))
+	}
+}
