@@ -34,10 +34,15 @@ func (c *cell) numeric() (Verdict, bool) {
 			return g.slipped(t.reads, "rounded-early", bk.right.entry), true
 		}
 	}
+	v, ok := c.closest(bk.singles)
 	if c.valueEarly() {
-		return g.slipped(t.reads, "value-early", bk.right.entry), true
+		w := v
+		v, ok = g.slipped(t.reads, "value-early", bk.right.entry), true
+		for _, code := range slices.Concat(w.Slips, w.Also) {
+			v.addAlso(code)
+		}
 	}
-	return c.closest(bk.singles)
+	return v, ok
 }
 
 // allowed is the relative error that typed digits excuse: none where there is
@@ -133,27 +138,26 @@ func (c *cell) closest(list []written) (Verdict, bool) {
 		implied = max(implied, t.implied(v, false)/abs(own[k]))
 	}
 	limit := 10 * exact
-	if t.decimals() {
+	if t.rounds() {
 		limit = min(max(1.05*implied, 0.002), Tolerance)
 	}
 	best, at := limit, -1
-	var ties []int
+	var near []int // all that are within what the digits leave open
 	for i := range list {
-		d := g.apart(own, &list[i], best+exact)
-		if d > best+exact || !g.replaces(t, list[i].term) {
+		d := g.apart(own, &list[i], limit)
+		if d > limit || !g.replaces(t, list[i].term) {
 			continue
 		}
-		if at >= 0 && d > best-exact {
-			ties = append(ties, i)
-			continue
+		near = append(near, i)
+		if at < 0 || d < best-exact {
+			best, at = d, i
 		}
-		best, at, ties = d, i, nil
 	}
 	if at < 0 {
 		return Verdict{}, false
 	}
 	v := g.named(t.reads, list[at])
-	for _, i := range ties {
+	for _, i := range near {
 		if len(list[i].codes) == 1 {
 			v.addAlso(list[i].codes[0])
 		}
@@ -166,7 +170,7 @@ func (c *cell) closest(list []written) (Verdict, bool) {
 // decimals. Else a likeness in numbers is chance.
 func (g *Grader) replaces(t *typed, term statics.Sum) bool {
 	in := g.closure(term)
-	return t.usesOnly(func(s int) bool { return in[s] }) && (t.decimals() || g.lacks(t, in))
+	return t.usesOnly(func(s int) bool { return in[s] }) && (t.rounds() || t.decimals() || g.lacks(t, in))
 }
 
 // lacks reports whether a symbol that is not made from others is marked, but
