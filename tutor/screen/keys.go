@@ -21,6 +21,9 @@ func pressed(k tea.KeyMsg, b key.Binding) bool {
 	return key.Matches(k, b)
 }
 
+// quitKeys quit from anywhere, what lies over the screen included.
+func quitKeys() key.Binding { return bind("Ctrl+Q", "quit", "ctrl+q", "ctrl+c", "f8") }
+
 // workKeys are the keys while a problem is worked. Letters are for typing, so
 // whatever else there is to do is on Ctrl with its own first letter where a
 // terminal lets that through; each has a function key as well.
@@ -50,7 +53,7 @@ func newWorkKeys(l *look) workKeys {
 		Signs:    bind("Ctrl+S", "signs", "ctrl+s", "f5"),
 		View:     bind("Ctrl+O", "view", "ctrl+o", "f3"),
 		List:     bind("Ctrl+L", "list", "ctrl+l", "f7"),
-		Quit:     bind("Ctrl+Q", "quit", "ctrl+q", "ctrl+c", "f8"),
+		Quit:     quitKeys(),
 		PageUp:   bind("PgUp", "scroll", "pgup"),
 		PageDown: bind("PgUp PgDn", "scroll", "pgdown"),
 	}
@@ -100,7 +103,7 @@ func newChooseKeys(l *look) chooseKeys {
 		Start:    bind("Enter", "begin or go on", "enter"),
 		Clear:    bind("Esc", "show all", "esc"),
 		Help:     bind("F1", "help", "f1"),
-		Quit:     bind("Ctrl+Q", "quit", "ctrl+q", "ctrl+c", "f8"),
+		Quit:     quitKeys(),
 	}
 }
 
@@ -138,7 +141,7 @@ func (k finishKeys) ShortHelp() []key.Binding {
 
 // pageKeys are the keys of a page that is only read.
 type pageKeys struct {
-	Up, Down, PageUp, PageDown, Back, Tour key.Binding
+	Up, Down, PageUp, PageDown, Back, Tour, Quit key.Binding
 }
 
 func newPageKeys(l *look) pageKeys {
@@ -151,29 +154,31 @@ func newPageKeys(l *look) pageKeys {
 		Down:     bind("Down", "scroll", "down"),
 		PageUp:   bind("PgUp", "a page up", "pgup"),
 		PageDown: bind("PgUp PgDn", "a page", "pgdown", " "),
-		Back:     bind("Enter or F1", "back", "enter", "esc", "f1", "q", "ctrl+q", "ctrl+c"),
+		Back:     bind("Enter or F1", "back", "enter", "esc", "f1", "q"),
 		Tour:     bind("T", "take the tour", "t", "T"),
+		Quit:     quitKeys(),
 	}
 }
 
 // ShortHelp is what the help line shows.
 func (k pageKeys) ShortHelp() []key.Binding {
-	return []key.Binding{k.Back, k.Tour, k.Up, k.PageDown}
+	return []key.Binding{k.Back, k.Tour, k.Up, k.PageDown, k.Quit}
 }
 
 // tourKeys are the keys of the tour.
-type tourKeys struct{ Next, Prev, Skip key.Binding }
+type tourKeys struct{ Next, Prev, Skip, Quit key.Binding }
 
 func newTourKeys(*look) tourKeys {
 	return tourKeys{
 		Next: bind("Enter", "next", "enter", "right", "down", " "),
 		Prev: bind("Left", "back", "left", "up"),
-		Skip: bind("Esc", "skip the tour", "esc", "ctrl+q", "ctrl+c", "f8"),
+		Skip: bind("Esc", "skip the tour", "esc"),
+		Quit: quitKeys(),
 	}
 }
 
 // ShortHelp is what the help line shows.
-func (k tourKeys) ShortHelp() []key.Binding { return []key.Binding{k.Next, k.Prev, k.Skip} }
+func (k tourKeys) ShortHelp() []key.Binding { return []key.Binding{k.Next, k.Prev, k.Skip, k.Quit} }
 
 const withCtrl = "Ctrl+"
 

@@ -14,6 +14,7 @@ import (
 	"os/signal"
 	"syscall"
 
+	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"steelyard/problems"
@@ -67,6 +68,7 @@ type Model struct {
 	page   *page // help, over the rest
 	tour   *tour // likewise
 	notice string
+	quit   key.Binding
 	left   bool // the learner has gone, and that is recorded
 }
 
@@ -74,7 +76,7 @@ type Model struct {
 func New(o Options) tea.Model { return newModel(o, known(o)) }
 
 func newModel(o Options, s surface) Model {
-	m := Model{o: o, look: newLook(s), notice: o.Notice, width: 80, height: 24}
+	m := Model{o: o, look: newLook(s), notice: o.Notice, quit: quitKeys(), width: 80, height: 24}
 	if o.Open != nil {
 		m.open(o.Open)
 	} else {
@@ -157,6 +159,9 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.left = true
 		return m, tea.Quit
 	case tea.KeyMsg:
+		if pressed(msg, m.quit) { // whatever lies over the screen, the screen itself sees to leaving
+			m.notice, m.tour, m.page = "", nil, nil
+		}
 		if m.notice != "" {
 			m.notice = ""
 			return m, nil

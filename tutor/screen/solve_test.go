@@ -311,6 +311,23 @@ func TestWalkthrough(t *testing.T) {
 	s.sees("Go on with")
 }
 
+// The quit key quits from help, the walkthrough and a notice too, and the
+// leaving is recorded.
+func TestQuitFromAnywhere(t *testing.T) {
+	for _, over := range []func(s *stand){
+		func(s *stand) { s.press("help") },
+		func(s *stand) { s.press("help"); s.typed("t") },
+		func(s *stand) { s.m.notice = "Set aside." },
+	} {
+		s := davit(t, bareUnicode, 80, 24)
+		over(s)
+		s.press("quit")
+		if last := s.rec.events[len(s.rec.events)-1]; !s.quit || last.Kind != tutor.Left {
+			t.Errorf("quit %v, the last event is %s", s.quit, last.Kind)
+		}
+	}
+}
+
 // A learner who knows the way may write a whole equation, or a value, where an
 // entry is asked: it reads, and goes, where it belongs.
 func TestWholeEquationAndValueStraightOff(t *testing.T) {
