@@ -129,7 +129,7 @@ func (a *app) showText(p *problems.Problem, answers bool) {
 			v.Forces = append(v.Forces, figure.Listed{Symbol: f.Symbol, At: f.At})
 		}
 	}
-	fmt.Fprintln(a.out, figure.Build(p, v).Text(72, 20, a.ascii).String())
+	fmt.Fprintf(a.out, "%s\n\n", trimBlank(figure.Build(p, v).Text(72, 20, a.ascii).String()))
 	w := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
 	for _, g := range shown.Givens {
 		fmt.Fprintf(w, "%s\t= %v %s\t%s\n", notation.Display(g.Symbol, a.ascii), g.Value, g.Unit, g.Meaning)
@@ -158,6 +158,19 @@ func (a *app) showText(p *problems.Problem, answers bool) {
 		fmt.Fprintf(w, "%s\t= %s %s\n", notation.Display(s.Symbol, a.ascii), problems.Figures(s.Value, 4), s.Unit)
 	}
 	w.Flush()
+}
+
+// trimBlank takes blank lines off both ends of a picture.
+func trimBlank(picture string) string {
+	lines := strings.Split(picture, "\n")
+	blank := func(line string) bool { return strings.TrimSpace(line) == "" }
+	for len(lines) > 0 && blank(lines[0]) {
+		lines = lines[1:]
+	}
+	for len(lines) > 0 && blank(lines[len(lines)-1]) {
+		lines = lines[:len(lines)-1]
+	}
+	return strings.Join(lines, "\n")
 }
 
 // text is a line as the terminal can show it.

@@ -44,7 +44,7 @@ func house() tutor.House {
 func converse(t *testing.T, ascii bool, lines ...string) string {
 	t.Helper()
 	var out bytes.Buffer
-	if err := Run(Options{House: house(), ASCII: ascii}, strings.NewReader(strings.Join(lines, "\n")), &out); err != nil {
+	if err := Run(Options{House: house(), ASCII: ascii}, strings.NewReader(strings.Join(lines, "\n")+"\n"), &out); err != nil {
 		t.Fatal(err)
 	}
 	return out.String()
