@@ -320,30 +320,37 @@ func (w work) sighted(lines []string, focus, height int) []string {
 }
 
 // narrow is for a window too small for the screen: the line, what is asked,
-// what was said, in that order of need.
+// how it reads, what was said, in that order of need; the rest is left out.
 func (w work) narrow() []string {
 	width := max(w.width, 1)
 	room := w.height
-	var out []string
-	take := func(lines []string, front bool) {
-		lines = lines[max(0, len(lines)-room):]
+	take := func(lines []string) []string {
+		lines = lines[:min(len(lines), max(room, 0))]
 		room -= len(lines)
-		if front {
-			out = append(append([]string{}, lines...), out...)
-		} else {
-			out = append(out, lines...)
-		}
+		return lines
 	}
-	take([]string{w.entry.View(width, w.example())}, false)
-	take(w.asked(width), true)
+	line := take([]string{w.entry.View(width, w.example())})
+	asked := take(w.asked(width))
+	var heard, said []string
 	if w.live.as != "" || w.live.at > 0 || w.entry.note != "" {
-		take(w.heard(width), false)
+		heard = take(w.heard(width))
 	}
-	var said []string
 	for _, s := range w.said {
 		said = append(said, s.lines(w.look, width)...)
 	}
-	take(said, true)
-	take(wrap("This window is small; steelyard plain suits it. Ctrl+T hint, Ctrl+Q quit, F1 help.", width), true)
+	said = take(said)
+	var out []string
+	for _, advice := range []string{
+		"This window is small; steelyard plain suits it. Ctrl+T hint, Ctrl+Q quit, F1 help.",
+		"Small window; F1 help, Ctrl+Q quit",
+	} {
+		if lines := w.look.painted(quiet, advice, width); len(lines) <= room {
+			out = append(out, lines...)
+			break
+		}
+	}
+	for _, part := range [][]string{said, asked, line, heard} {
+		out = append(out, part...)
+	}
 	return out
 }
