@@ -154,7 +154,7 @@ func (e *equation) alone() bool {
 // problem's own givens.
 func (e *equation) numeric() (Verdict, bool) {
 	worst, implied := e.residual(e.sheet.on)
-	if !e.alone() {
+	if !e.alone() || !e.g.replaces(e.t, e.sheet.sum, e.like(e.sheet)) {
 		return e.early()
 	}
 	if worst <= allowed(e.t, implied) {
@@ -164,6 +164,15 @@ func (e *equation) numeric() (Verdict, bool) {
 		return e.slip("rounded-early", ""), true
 	}
 	return e.early()
+}
+
+// like reports whether the equation is satisfied within half the tolerance
+// wherever the row is, whatever the givens.
+func (e *equation) like(sh *ownSheet) func() bool {
+	return func() bool {
+		worst, _ := e.residual(sh.sheet.on)
+		return worst <= Tolerance/2
+	}
 }
 
 // residual is how far, relative to half the size of its terms, the equation
@@ -227,7 +236,7 @@ func (e *equation) another(numbers bool) (Verdict, bool) {
 		return Verdict{}, false
 	}
 	for _, sh := range e.g.otherSheets(e.row) {
-		if worst, implied := e.residual(sh.on); worst <= allowed(e.t, implied) {
+		if worst, implied := e.residual(sh.on); worst <= allowed(e.t, implied) && e.g.replaces(e.t, sh.sum, e.like(sh)) {
 			return e.slip("another-row", RowName(sh.row, sh.frame)), true
 		}
 	}

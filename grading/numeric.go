@@ -26,7 +26,7 @@ func (c *cell) numeric() (Verdict, bool) {
 		implied = max(implied, t.implied(v, false)/abs(want))
 		short = max(short, t.implied(v, true)/abs(want))
 	}
-	if c.founded() {
+	if g.replaces(t, bk.right.term, c.like(&bk.right)) && c.founded() {
 		if worst <= allowed(t, implied) {
 			return remark(t.reads, earlyFigures), true
 		}
@@ -145,7 +145,7 @@ func (c *cell) closest(list []written) (Verdict, bool) {
 	var near []int // all that are within what the digits leave open
 	for i := range list {
 		d := g.apart(own, &list[i], limit)
-		if d > limit || !g.replaces(t, list[i].term) {
+		if d > limit || !g.replaces(t, list[i].term, c.like(&list[i])) {
 			continue
 		}
 		near = append(near, i)
@@ -166,11 +166,44 @@ func (c *cell) closest(list []written) (Verdict, bool) {
 }
 
 // replaces reports whether an answer's numbers can stand for symbols of a term:
-// it has no symbol that the term lacks, and lacks one that the term has, or has
-// decimals. Else a likeness in numbers is chance.
-func (g *Grader) replaces(t *typed, term statics.Sum) bool {
+// it depends on no symbol that the term lacks, and lacks one that the term has,
+// or has the value of a given in it. If it has decimals alone, they can only be
+// factors, and everywhere must hold: whether it is as near the term at every
+// other givens. Else a likeness in numbers is chance.
+func (g *Grader) replaces(t *typed, term statics.Sum, everywhere func() bool) bool {
 	in := g.closure(term)
-	return t.usesOnly(func(s int) bool { return in[s] }) && (t.rounds() || t.decimals() || g.lacks(t, in))
+	return g.dependsOnly(t, in) && (t.given || g.lacks(t, in) || (t.rounds() || t.decimals()) && everywhere())
+}
+
+// like reports whether the typed values are those of a slip, or of the right
+// entry, within the tolerance at every state.
+func (c *cell) like(w *written) func() bool {
+	return func() bool {
+		for k, x := range c.e {
+			if !near(x, w.states[k], abs(w.states[k]), Tolerance) {
+				return false
+			}
+		}
+		return true
+	}
+}
+
+// dependsOnly reports whether no symbol but those marked makes a difference to
+// the value.
+func (g *Grader) dependsOnly(t *typed, in []bool) bool {
+	for i, ok := range in {
+		if ok || !t.prog.Uses(i) {
+			continue
+		}
+		v := slices.Clone(g.own[0])
+		before := t.value(v)
+		v[i] *= 1.5
+		statics.Define(g.p.Definitions(), v)
+		if after := t.value(v); !near(before, after, t.size(v), exact) {
+			return false
+		}
+	}
+	return true
 }
 
 // lacks reports whether a symbol that is not made from others is marked, but

@@ -14,7 +14,8 @@ type typed struct {
 	prog   *notation.Program
 	nodes  []notation.Node // one for an expression, two for the sides of an equation
 	reads  string
-	digits []digits // of the numbers of each node
+	digits []digits // of the numbers of each node that may be rounded
+	given  bool     // a number is the value of a given
 }
 
 // expression reads and compiles an answer.
@@ -189,13 +190,15 @@ func (g *Grader) numbers(t *typed) {
 		walkNumbers(n, false, func(x *notation.Number, fixed bool) {
 			d := digits{which: k<<16 | i, half: x.Rounding, long: !x.Exact}
 			i++
+			isGiven := g.isGiven(x.Value)
+			t.given = t.given || isGiven && !fixed && !(x.Exact && abs(x.Value) < 10)
 			if whole := x.Exact && x.Value == math.Trunc(x.Value); whole {
 				if abs(x.Value) < 10 || abs(x.Value) > 1e9 {
 					return
 				}
 				d.half, d.long = 0.5, abs(x.Value) >= 100
 			}
-			if !(fixed && x.Exact) && d.half > 0 && !g.isGiven(x.Value) {
+			if !(fixed && x.Exact) && d.half > 0 && !isGiven {
 				t.digits = append(t.digits, d)
 			}
 		})
@@ -261,16 +264,6 @@ func (t *typed) implied(v []float64, short bool) float64 {
 		total += abs(moved - notation.Value(n, v))
 	}
 	return total
-}
-
-// uses reports whether every symbol typed is one of those given.
-func (t *typed) usesOnly(allowed func(i int) bool) bool {
-	for _, n := range t.nodes {
-		if slices.ContainsFunc(notation.Symbols(n), func(i int) bool { return !allowed(i) }) {
-			return false
-		}
-	}
-	return true
 }
 
 // tooCoarse is the verdict on a line in which numbers so large cancel that

@@ -1,0 +1,129 @@
+package grading
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+	"time"
+
+	"steelyard/problems"
+	"steelyard/problems/notation"
+)
+
+// slow is far above what any verdict needs, and far below what a learner, or a
+// batch of a million lines, would notice as a hang.
+const slow = 2 * time.Second
+
+// sound checks what must hold of every verdict.
+func sound(t *testing.T, v Verdict, took time.Duration, of string) {
+	t.Helper()
+	switch v.Outcome {
+	case Right, Remarked, Wrong, Unreadable:
+	default:
+		t.Errorf("%q: outcome %q", of, v.Outcome)
+	}
+	if took > slow {
+		t.Errorf("%q: took %v", of, took)
+	}
+	for _, text := range append([]string{v.Message, v.ReadsAs}, v.Slips...) {
+		if notation.Printable(text) != text {
+			t.Errorf("%q: does not print: %q", of, text)
+		}
+	}
+	if v.Outcome == Unreadable && (v.At < 1 || v.Message == "") {
+		t.Errorf("%q: unreadable, at %d, %q", of, v.At, v.Message)
+	}
+	if v.Earned() && v.Outcome == Right && len(v.Slips) > 0 {
+		t.Errorf("%q: right, with %v", of, v.Slips)
+	}
+	if len([]rune(v.Message)) > 600 {
+		t.Errorf("%q: %d characters of message", of, len([]rune(v.Message)))
+	}
+}
+
+// No request, whatever is in its fields, may panic, hang, or be answered with
+// what acts on a terminal.
+func FuzzRequest(f *testing.F) {
+	for i, c := range corpus(f) {
+		if i%9 == 0 {
+			line, err := json.Marshal(c.request)
+			if err != nil {
+				f.Fatal(err)
+			}
+			f.Add(line)
+		}
+	}
+	for _, line := range []string{
+		`{"problem":"davit-arm","seed":7,"pivot":"A + 1e300 @ 0","step":"moment","force":"T","answer":"T"}`,
+		`{"problem":"davit-arm","tilt":1e308,"step":"x","force":"T","answer":"-T cos(alpha)"}`,
+		`{"problem":"davit-arm","given":["L=0"],"step":"value","symbol":"T","answer":"1 N"}`,
+		`{"problem":"davit-arm","given":["L=1e-300","M=1e300"],"step":"equation","row":"moment","answer":"T=M"}`,
+		`{"problem":"drum-kerb","senses":{"P":"up","H":"\u202e"},"step":"forces","answer":"P at O \u001b[2J"}`,
+		`{"problem":"hull-ladder","step":"value","symbol":"f","answer":"1 N","equations":["f=N","f=N","f=2N","0=0","="]}`,
+		`{"problem":"winch-bar","positive":"cw","step":"moment","force":"C","answer":"C^64^64"}`,
+		`{"problem":"winch-bar","pivot":"S + (L - L, 0)","step":"pivot","answer":"S + (1/0, 0)"}`,
+	} {
+		f.Add([]byte(line))
+	}
+	s := NewService(problems.Builtin())
+	f.Fuzz(func(t *testing.T, line []byte) {
+		var r Request
+		if len(line) > 4096 || json.Unmarshal(line, &r) != nil {
+			return
+		}
+		start := time.Now()
+		v, err := s.Grade(r)
+		if took := time.Since(start); err == nil {
+			sound(t, v, took, string(line))
+		} else if took > slow {
+			t.Errorf("%q: took %v to refuse", line, took)
+		} else if notation.Printable(err.Error()) != err.Error() {
+			t.Errorf("%q: error does not print: %q", line, err)
+		}
+	})
+}
+
+// No list of forces may panic, hang, or be answered with what acts on a
+// terminal, on any body.
+func FuzzForces(f *testing.F) {
+	for _, c := range corpus(f) {
+		if c.request.Step == "forces" {
+			f.Add(c.request.Answer)
+		}
+	}
+	for _, text := range []string{"W at G down\nT at B toward C", "W\tat\tG\tdown", "W at G \u2193", "- W at G down", "1. W at G at 270 deg",
+		"W down at", "at at at", strings.Repeat("W at G down;", 40), strings.Repeat("W ", 3000) + "at G down", "W at G " + strings.Repeat("(", 200), "C anti-clockwise", "\xff at \xfe up"} {
+		f.Add(text)
+	}
+	var graders []*Grader
+	for _, s := range problems.Builtin().Scenarios {
+		p, err := Draw(s, 5)
+		if err != nil {
+			f.Fatal(err)
+		}
+		g, err := New(p, Choice{})
+		if err != nil {
+			f.Fatal(err)
+		}
+		graders = append(graders, g)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		for _, g := range graders {
+			start := time.Now()
+			v, list := g.Forces(text)
+			sound(t, v, time.Since(start), text)
+			line, _ := g.ForceLine(text)
+			sound(t, line, time.Since(start), text)
+			if v.Outcome == Right && len(list) != g.count() {
+				t.Errorf("%q: right, with %d of %d forces", text, len(list), g.count())
+			}
+			for _, l := range list {
+				if _, err := g.entry(l.Symbol); err != nil {
+					t.Errorf("%q: lists %v: %v", text, l, err)
+				}
+			}
+			v, _ = g.Pivot(text)
+			sound(t, v, time.Since(start), text)
+		}
+	})
+}
