@@ -8,10 +8,12 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"steelyard/grading/slip"
 	"steelyard/problems"
+	"steelyard/problems/notation"
 )
 
 // typedAnswer is one line of the corpus in testdata/answers, whose README says
@@ -198,6 +200,72 @@ func TestCorpus(t *testing.T) {
 				c.request.Answer, v.Outcome, v.Slips, v.Also, v.Message, c.verdict, c.slips, c.also)
 		}
 	}
+}
+
+// What is said of any answer of the corpus can be read aloud: short, printable,
+// filled in; two slips take two sentences.
+func TestCorpusMessages(t *testing.T) {
+	s := NewService(problems.Builtin())
+	for _, c := range corpus(t) {
+		v, err := s.Grade(c.request)
+		if err != nil {
+			t.Fatal(err)
+		}
+		most := 200
+		if len(v.Slips) > 1 || c.request.Step == "forces" || strings.Contains(v.Message, " Also: ") {
+			most = 400
+		}
+		if n := len([]rune(v.Message)); n >= most || strings.ContainsAny(v.Message, "{}") || notation.Printable(v.Message) != v.Message {
+			t.Errorf("%s: %q: %d characters of message: %q", c.place, c.request.Answer, n, v.Message)
+		}
+		if v.Outcome == Unreadable && (v.At < 1 || v.Message == "") || v.Outcome == Wrong && v.Message == "" {
+			t.Errorf("%s: %q is %s at %d, and told %q", c.place, c.request.Answer, v.Outcome, v.At, v.Message)
+		}
+	}
+}
+
+// The corpus is as broad as it is meant to be: right forms, unreadable ones,
+// and five answers at least for every slip that can be made in the bank.
+func TestCorpusIsBroad(t *testing.T) {
+	verdicts, slips := map[Outcome]int{}, map[string]int{}
+	for _, c := range corpus(t) {
+		verdicts[c.verdict]++
+		for _, code := range slices.Concat(c.slips, c.also) {
+			slips[code]++
+		}
+	}
+	if verdicts[Right] < 300 || verdicts[Wrong] < 300 || verdicts[Unreadable] < 100 {
+		t.Errorf("answers by verdict: %v", verdicts)
+	}
+	absent := map[string]string{
+		"load-not-multiplied": "no scenario has a distributed load",
+		"load-centroid":       "no scenario has a distributed load",
+		"friction-at-limit":   "where mu is given, slip impends",
+		"other-root":          "no scenario has two roots in range",
+	}
+	for _, sl := range slip.Catalogue {
+		if _, cannot := absent[sl.Code]; !cannot && slips[sl.Code] < 5 {
+			t.Errorf("%s has %d answers, want 5", sl.Code, slips[sl.Code])
+		}
+	}
+}
+
+// Graders of one scenario share what they have worked out; several may be used
+// at once.
+func TestManyAtOnce(t *testing.T) {
+	cases := corpus(t)
+	var wg sync.WaitGroup
+	for n := range 4 {
+		wg.Go(func() {
+			s := NewService(problems.Builtin())
+			for i := n; i < len(cases); i += 3 {
+				if v, err := s.Grade(cases[i].request); err != nil || v.Outcome != cases[i].verdict {
+					t.Errorf("%s: %v, %v", cases[i].place, v.Outcome, err)
+				}
+			}
+		})
+	}
+	wg.Wait()
 }
 
 func pivotOf(r Request) string {

@@ -157,8 +157,10 @@ func (g *Grader) carried(u problems.Unknown, reads string, line int) Verdict {
 // follows solves the learner's own equations and reports whether they give
 // the value, and the first of them that is not right.
 func (g *Grader) follows(u problems.Unknown, got float64, equations []string) (line int, ok bool) {
+	if len(equations) > MaxListed {
+		return 0, false
+	}
 	var progs []*typed
-	line = 0
 	for i, text := range equations {
 		t, bad := g.equation(text)
 		if bad != nil {
