@@ -18,11 +18,14 @@ func (s statement) symbol(name string) string {
 	return s.look.text(notation.Display(name, s.look.ascii))
 }
 
+// raised writes the powers in a unit.
+var raised = strings.NewReplacer("^2", "²", "^3", "³")
+
 func (s statement) given(g problems.Given) string {
 	value := strconv.FormatFloat(s.problem.In(g.Index, g.Unit), 'g', 8, 64)
 	unit := g.Unit.Name
 	if !s.look.ascii {
-		unit = strings.NewReplacer("^2", "²", "^3", "³").Replace(unit)
+		unit = raised.Replace(unit)
 		if unit == "deg" {
 			return s.symbol(g.Symbol) + " = " + value + "°"
 		}

@@ -14,12 +14,15 @@ import (
 // text makes what comes from outside fit to show: nothing in it acts on the
 // terminal, and on a terminal without Unicode it is ASCII.
 func (l *look) text(s string) string {
-	s = notation.Printable(strings.NewReplacer("\r\n", " ", "\n", " ", "\t", " ").Replace(s))
+	s = notation.Printable(spaced.Replace(s))
 	if l.ascii {
 		s = spell(s)
 	}
 	return s
 }
+
+// spaced takes the breaks out of what is to be wrapped here.
+var spaced = strings.NewReplacer("\r\n", " ", "\n", " ", "\t", " ")
 
 // spelled is how ASCII writes the signs that the reference, the figure and the
 // messages are written with.

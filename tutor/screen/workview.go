@@ -210,8 +210,10 @@ func (w work) banner(name string) string {
 func (w work) board(width, height int) []string {
 	g := ledger{w.look, w.desk, w.live}
 	leftWidth := min(max(width*42/100, 40), 66)
-	if spare := width - 3 - g.natural(); spare >= 34 { // the figure gives way to the ledger where that helps
-		leftWidth = min(leftWidth, spare)
+	// The figure gives way to the ledger where that helps; by what is written,
+	// not by what is being typed, so that nothing moves under the fingers.
+	if spare := width - 3 - (ledger{w.look, w.desk, reading{}}).natural(); spare < leftWidth && spare >= 34 {
+		leftWidth = 34
 	}
 	rightWidth := width - leftWidth - 3
 	least, _ := g.View(rightWidth, 0)
