@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"steelyard/grading/slip"
+	"steelyard/problems"
 	"steelyard/problems/notation"
 	"steelyard/problems/statics"
 )
@@ -49,7 +50,7 @@ func (e *equation) grade() (Verdict, error) {
 	switch holds, err := t.vanishes(sh.sheet.on); {
 	case err != nil:
 		return Verdict{}, err
-	case holds && e.alone():
+	case holds && (e.alone() || e.squared()):
 		return right(t.reads), nil
 	case holds:
 		return e.slip("mixed-rows", ""), nil
@@ -135,14 +136,22 @@ func (g *Grader) usesUnknown(t *typed) bool {
 	return slices.ContainsFunc(g.p.LinearUnknowns(), t.prog.Uses) || g.p.Search() >= 0 && t.prog.Uses(g.p.Search())
 }
 
-// alone reports whether an equation that holds on the row says no more than
-// the row: its difference of sides is the row's sum times something that does
-// not change sign, whichever side of the row the values lie.
-func (e *equation) alone() bool {
+// alone reports whether an equation says no more than the row: its difference
+// of sides is the row's sum times something that does not change sign,
+// whichever side of the row the values lie.
+func (e *equation) alone() bool { return e.keeps(func(d, sum float64) float64 { return d * sum }) }
+
+// squared reports whether the difference of sides keeps one sign off the row:
+// an equation that holds on the row may say it by a square, or a size.
+func (e *equation) squared() bool { return e.keeps(func(d, _ float64) float64 { return d }) }
+
+// keeps reports whether what f makes of the difference of sides and of the
+// row's sum keeps one sign off the row.
+func (e *equation) keeps(f func(d, sum float64) float64) bool {
 	sign := 0.0
 	for _, v := range e.sheet.off {
-		s := e.t.value(v) * e.sheet.sum.Eval(v)
-		if s == 0 || s*sign < 0 {
+		s := f(e.t.value(v), e.sheet.sum.Eval(v))
+		if !(s != 0) || s*sign < 0 {
 			return false
 		}
 		sign = s
@@ -167,12 +176,35 @@ func (e *equation) numeric() (Verdict, bool) {
 }
 
 // like reports whether the equation is satisfied within half the tolerance
-// wherever the row is, whatever the givens.
+// wherever the row is, whatever the givens, and also where every force is next
+// to nothing: a number of its own would stand out there.
 func (e *equation) like(sh *ownSheet) func() bool {
 	return func() bool {
-		worst, _ := e.residual(sh.sheet.on)
-		return worst <= Tolerance/2
+		for _, v := range sh.sheet.on {
+			small := slices.Clone(v)
+			for _, i := range e.g.sizes() {
+				small[i] *= 1e-6
+			}
+			statics.Define(e.g.p.Definitions(), small)
+			if worst, _ := e.residual([][]float64{v, small}); worst > Tolerance/2 {
+				return false
+			}
+		}
+		return true
 	}
+}
+
+// sizes are symbols such that every force and couple is in proportion to one.
+func (g *Grader) sizes() []int {
+	out := slices.Clone(g.p.LinearUnknowns())
+	for i := range g.count() {
+		size := g.sizeOf(i)
+		at := slices.IndexFunc(g.p.Givens, func(given problems.Given) bool { return size.Uses(given.Index) })
+		if at >= 0 && !slices.Contains(out, g.p.Givens[at].Index) {
+			out = append(out, g.p.Givens[at].Index)
+		}
+	}
+	return out
 }
 
 // residual is how far, relative to half the size of its terms, the equation
@@ -267,7 +299,7 @@ func (e *equation) broken(numbers bool) (Verdict, bool) {
 	if v, ok := e.double(symbols, func(w *written) []float64 { return w.grid }); ok {
 		return v, true
 	}
-	if !numbers || !e.t.decimals() && !g.lacks(e.t, g.closure(sh.sum)) {
+	if !numbers || !e.t.given && !g.lacks(e.t, g.closure(sh.sum)) {
 		return Verdict{}, false
 	}
 	tolerance := 1e-7

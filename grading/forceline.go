@@ -24,7 +24,7 @@ var bullet = regexp.MustCompile(`^(?:[-*•]|\d{1,2}[.)])\s+`)
 
 var (
 	point      = `([A-Za-z][0-9]?)`
-	forceLine  = regexp.MustCompile(`(?i)^(.+?)[\s,:]+(?:acting\s+)?(?:at|on|from)\s+(?:point\s+)?` + point + `[\s,]+(.+)$`)
+	forceLine  = regexp.MustCompile(`(?i)^(.+?)(?:[\s,:]+(?:acting\s+|acts\s+)?(?:at|on|from|@)\s+|\s*,\s*)(?:point\s+)?` + point + `[\s,]+(.+)$`)
 	turnedLine = regexp.MustCompile(`(?i)^(\S+(?:\s+\S+)?)\s+(.+?)[\s,]+(?:at|on)\s+(?:point\s+)?` + point + `$`) // W down at G
 	coupleLine = regexp.MustCompile(`(?i)^(.+?)[\s,:]+(?:(?:at|on)\s+` + point + `[\s,]+)?((?:anti|counter)?-?clockwise|ccw|cw)$`)
 )
@@ -62,7 +62,8 @@ func (g *Grader) split(line string) (parts, bool) {
 }
 
 // oneForce grades one line of the list; known says that l names a force of the
-// body, rightly placed or not.
+// body, rightly placed or not. A force that is there but goes by another name
+// comes back as l, not known.
 func (g *Grader) oneForce(line string) (l Listed, v Verdict, known bool) {
 	if m := coupleLine.FindStringSubmatch(line); m != nil {
 		return g.oneCouple(m[1], strings.ToLower(m[3]))
@@ -86,6 +87,7 @@ func (g *Grader) oneForce(line string) (l Listed, v Verdict, known bool) {
 		given := "\"" + notation.PrintableMax(p.name, 24) + "\""
 		v := g.slipped("", "not-on-body", slip.Entry{Given: given})
 		if i, ok := g.nameless(p.at, h); ok {
+			l.Symbol = g.symbolOf(i)
 			v.Message = fmt.Sprintf("%s is none of this problem's forces. The one at %s that way is called %s here.", given, p.at, g.show(i))
 		}
 		return l, v, false

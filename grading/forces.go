@@ -26,7 +26,7 @@ const MaxListed = 32
 // the verdict is right.
 func (g *Grader) Forces(answer string) (Verdict, []Listed) {
 	lines := strings.FieldsFunc(answer, func(c rune) bool { return c == '\n' || c == ';' })
-	var list []Listed
+	var list, renamed []Listed
 	var reads []string
 	var faults []Verdict
 	seenAt := map[string]bool{}
@@ -56,6 +56,7 @@ func (g *Grader) Forces(answer string) (Verdict, []Listed) {
 		if v.Outcome == Wrong {
 			faults = append(faults, v)
 			if !known {
+				renamed = append(renamed, l)
 				continue
 			}
 		}
@@ -68,7 +69,7 @@ func (g *Grader) Forces(answer string) (Verdict, []Listed) {
 	if len(lines) == 0 || len(list)+len(faults) == 0 {
 		return Verdict{Outcome: Unreadable, At: 1, Message: "List the forces, one a line: a symbol, where it acts and which way, like \"W at G down\"."}, nil
 	}
-	missing, excused := g.missing(list)
+	missing, excused := g.missing(slices.Concat(list, renamed))
 	faults = append(faults, missing...)
 	return merge(faults, strings.Join(reads, "; "), excused), list
 }

@@ -50,8 +50,10 @@ func (g *Grader) place(text string) (statics.Point, error) {
 			return q, nil
 		}
 	}
-	if p, again := g.p.Place(g.body, name); again == nil {
-		return p, nil
+	for _, spelled := range []string{name, strings.ToUpper(name[:min(1, len(name))]) + name[min(1, len(name)):]} {
+		if p, again := g.p.Place(g.body, spelled); again == nil {
+			return p, nil
+		}
 	}
 	return p, err
 }

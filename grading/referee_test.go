@@ -30,6 +30,7 @@ type question struct {
 	Reference   string      `json:"reference"`
 	Typed       string      `json:"typed"`
 	Symbols     []string    `json:"symbols"`
+	Angles      []string    `json:"angles"`
 	Unknowns    []string    `json:"unknowns"`
 	Definitions [][2]string `json:"definitions"`
 
@@ -58,13 +59,13 @@ func questions(t *testing.T) []question {
 			if err != nil {
 				continue
 			}
-			nodes, q.Typed = []notation.Node{n}, n.String()
+			nodes, q.Typed = []notation.Node{n}, notation.ReadBack(n, true)
 		case "equation":
 			l, rt, err := p.Table.ParseEquation(r.Answer)
 			if err != nil {
 				continue
 			}
-			nodes, q.Kind, q.Typed = []notation.Node{l, rt}, "equation", l.String()+" = "+rt.String()
+			nodes, q.Kind, q.Typed = []notation.Node{l, rt}, "equation", notation.ReadBackEquation(l, rt, true)
 		default:
 			continue
 		}
@@ -83,6 +84,9 @@ func questions(t *testing.T) []question {
 		}
 		for i := range p.Table.Len() {
 			q.Symbols = append(q.Symbols, p.Table.Name(i))
+			if p.Table.IsAngle(i) {
+				q.Angles = append(q.Angles, p.Table.Name(i))
+			}
 		}
 		for _, i := range p.LinearUnknowns() {
 			q.Unknowns = append(q.Unknowns, p.Table.Name(i))
@@ -93,7 +97,7 @@ func questions(t *testing.T) []question {
 			}
 		}
 		for _, d := range p.Definitions() {
-			q.Definitions = append(q.Definitions, [2]string{p.Table.Name(d.Index), d.Is.String()})
+			q.Definitions = append(q.Definitions, [2]string{p.Table.Name(d.Index), notation.ReadBack(d.Is, true)})
 		}
 		out = append(out, q)
 	}
