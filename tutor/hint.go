@@ -50,10 +50,10 @@ var hints = map[Step][2]string{
 // Hint makes the event of asking for the next deeper hint on the current
 // task, and its text: a question, then the principle, then the line itself. A
 // line that is shown is not earned. ok is false when there is nothing to hint
-// at.
+// at: every line is done, or this one is.
 func (s *Session) Hint() (e Event, text string, ok bool) {
 	t := s.Current()
-	if t == nil {
+	if t == nil || t.Done() {
 		return Event{}, "", false
 	}
 	depth := min(t.Hints+1, 3)

@@ -240,6 +240,24 @@ func TestHintsGoDeeper(t *testing.T) {
 	}
 }
 
+// A line that is earned stays so: there is nothing to hint at on it.
+func TestNoHintOnAnEarnedLine(t *testing.T) {
+	d, m := davit(t)
+	say(t, d, "-T cos(alpha)", grading.Right)
+	if _, err := d.Go(tutor.StepX, "T"); err != nil {
+		t.Fatal(err)
+	}
+	before := len(m.events)
+	for range 3 {
+		if text, err := d.Hint(); err != nil || text != "" {
+			t.Errorf("hinted %q, %v", text, err)
+		}
+	}
+	if d.Find(tutor.StepX, "T").Status != tutor.Earned || len(m.events) != before {
+		t.Error("a hint was taken on an earned line")
+	}
+}
+
 // A session in which every line is shown ends, for every problem of the bank:
 // what hints show can always be typed, and is right.
 func TestEveryProblemCanBeShown(t *testing.T) {

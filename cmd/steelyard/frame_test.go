@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -47,11 +48,26 @@ func firstFrame(tb testing.TB, text string, name string, args ...string) time.Du
 	for {
 		n, err := tty.Read(buf)
 		seen = append(seen, buf[:n]...)
+		replyTo(tty, buf[:n])
 		if bytes.Contains(seen, []byte(text)) {
 			return time.Since(begin)
 		}
 		if err != nil {
 			tb.Fatalf("%s ended before it showed %q: %v\n%q", filepath.Base(name), text, err, seen)
+		}
+	}
+}
+
+// replyTo answers what a program asks its terminal, as one does: the colour of
+// its ground and text, and where its cursor is.
+func replyTo(tty io.Writer, asked []byte) {
+	for _, q := range [][2]string{
+		{"\x1b]11;?", "\x1b]11;rgb:0000/0000/0000\x1b\\"},
+		{"\x1b]10;?", "\x1b]10;rgb:ffff/ffff/ffff\x1b\\"},
+		{"\x1b[6n", "\x1b[1;1R"},
+	} {
+		if bytes.Contains(asked, []byte(q[0])) {
+			io.WriteString(tty, q[1])
 		}
 	}
 }

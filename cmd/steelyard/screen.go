@@ -26,6 +26,8 @@ func (a *app) runScreen(h *house, open *tutor.Desk, notices []string) error {
 		Open:       open,
 		ASCII:      a.ascii,
 		Notice:     strings.Join(notices, "\n"),
+		// Who has no work here yet is taken round first.
+		Walkthrough: open == nil && h.new,
 	}, a.in, a.out)
 }
 

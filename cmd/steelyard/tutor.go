@@ -83,16 +83,17 @@ func (a *app) teach(p pick, screen bool) error {
 	if strings.TrimSpace(a.learner) == "" || len(a.learner) > 64 || printable(a.learner) != a.learner {
 		return errors.New("--learner is an alias of 1 to 64 printing characters")
 	}
-	b, err := a.bank()
-	if err != nil {
-		return err
-	}
+	go problems.Builtin() // read while the journal is opened: the first frame waits for both
 	in := bufio.NewReader(a.in)
 	j, notices, err := a.openJournal(in)
 	if err != nil {
 		return err
 	}
 	defer j.Close()
+	b, err := a.bank()
+	if err != nil {
+		return err
+	}
 	for _, f := range b.Faults {
 		notices = append(notices, f.Error())
 	}
@@ -153,6 +154,7 @@ type house struct {
 	app     *app
 	bank    *problems.Bank
 	journal *journal.Journal
+	new     bool // the learner has no work in the journal
 }
 
 func (h *house) house(notices []string) tutor.House {
@@ -212,12 +214,16 @@ func (h *house) resume(session string) (*tutor.Desk, error) {
 // unfinished lists what may be gone on with, as far as the bank still has it
 // unchanged.
 func (h *house) unfinished() ([]tutor.Unfinished, error) {
-	all, err := h.journal.Unfinished(h.app.learner)
+	all, err := h.journal.Sessions(h.app.learner)
 	if err != nil {
 		return nil, short(err)
 	}
+	h.new = len(all) == 0
 	var out []tutor.Unfinished
 	for _, u := range all {
+		if u.Finished {
+			continue
+		}
 		s, err := h.bank.Scenario(u.Problem)
 		if err != nil || s.Hash != u.ScenarioHash || u.Attempts == 0 && u.Hints == 0 {
 			continue

@@ -68,6 +68,10 @@ func (t *talk) hint(string) error {
 	if err != nil {
 		return err
 	}
+	if text == "" {
+		t.say("This line is done; there is nothing to hint at.")
+		return nil
+	}
 	t.say("Hint. %s", text)
 	return nil
 }
