@@ -5,30 +5,41 @@ import (
 	"strings"
 	"time"
 
+	"steelyard/problems"
 	"steelyard/tutor"
 	"steelyard/tutor/screen"
 )
 
 // runScreen runs the full screen until the learner leaves.
-func (a *app) runScreen(h *house, open *tutor.Desk, notices []string) error {
+func (a *app) runScreen(h *house, open *tutor.Desk) error {
+	return screen.Run(context.Background(), func() screen.Options { return h.options(open) }, a.in, a.out)
+}
+
+// options is what the screen needs, with whatever went wrong in getting it
+// among the notices.
+func (h *house) options(open *tutor.Desk) screen.Options {
+	if err := h.readBank(); err != nil {
+		h.notices = append(h.notices, err.Error())
+		h.bank = problems.Builtin()
+	}
 	unfinished, err := h.offered()
 	if err != nil {
-		return err
+		h.notices = append(h.notices, err.Error())
 	}
-	return screen.Run(context.Background(), screen.Options{
+	return screen.Options{
 		Bank:       h.bank,
-		Learner:    a.learner,
+		Learner:    h.app.learner,
 		Start:      func(id string, seed uint64) (*tutor.Desk, error) { return h.begin(id, seed, nil) },
 		Resume:     h.resume,
 		Unfinished: unfinished,
 		Reload:     h.offered,
 		NewSeed:    newSeed,
 		Open:       open,
-		ASCII:      a.ascii,
-		Notice:     strings.Join(notices, "\n"),
+		ASCII:      h.app.ascii,
+		Notice:     strings.Join(h.notices, "\n"),
 		// Who has no work here yet is taken round first.
-		Walkthrough: open == nil && h.new,
-	}, a.in, a.out)
+		Walkthrough: open == nil && h.newcomer,
+	}
 }
 
 // offered is what was left unfinished, as the screen offers it.

@@ -83,21 +83,21 @@ func (a *app) teach(p pick, screen bool) error {
 	if strings.TrimSpace(a.learner) == "" || len(a.learner) > 64 || printable(a.learner) != a.learner {
 		return errors.New("--learner is an alias of 1 to 64 printing characters")
 	}
-	go problems.Builtin() // read while the journal is opened: the first frame waits for both
 	in := bufio.NewReader(a.in)
 	j, notices, err := a.openJournal(in)
 	if err != nil {
 		return err
 	}
 	defer j.Close()
-	b, err := a.bank()
-	if err != nil {
+	h := &house{app: a, journal: j, notices: notices}
+	if screen && p.problem == "" && a.bankDir == "" {
+		// Nothing can be wrong with the built-in bank: it is read while the
+		// terminal is being set up.
+		return short(a.runScreen(h, nil))
+	}
+	if err := h.readBank(); err != nil {
 		return err
 	}
-	for _, f := range b.Faults {
-		notices = append(notices, f.Error())
-	}
-	h := &house{app: a, bank: b, journal: j}
 	var open *tutor.Desk
 	if p.problem != "" {
 		if !p.drawn {
@@ -108,9 +108,9 @@ func (a *app) teach(p pick, screen bool) error {
 		}
 	}
 	if screen {
-		return short(a.runScreen(h, open, notices))
+		return short(a.runScreen(h, open))
 	}
-	return short(plain.Run(plain.Options{House: h.house(notices), Open: open, ASCII: a.ascii}, in, a.out))
+	return short(plain.Run(plain.Options{House: h.house(), Open: open, ASCII: a.ascii}, in, a.out))
 }
 
 // openJournal opens the journal. If none can be kept, the learner is told, and
@@ -151,13 +151,30 @@ func newSeed() uint64 { return uint64(rand.IntN(100_000)) }
 
 // house wires the bank and the journal to the fronts.
 type house struct {
-	app     *app
-	bank    *problems.Bank
-	journal *journal.Journal
-	new     bool // the learner has no work in the journal
+	app      *app
+	bank     *problems.Bank
+	journal  *journal.Journal
+	notices  []string // to be said first
+	newcomer bool     // the learner has no work in the journal
 }
 
-func (h *house) house(notices []string) tutor.House {
+// readBank reads the bank, once, and notes what in it could not be read.
+func (h *house) readBank() error {
+	if h.bank != nil {
+		return nil
+	}
+	b, err := h.app.bank()
+	if err != nil {
+		return err
+	}
+	h.bank = b
+	for _, f := range b.Faults {
+		h.notices = append(h.notices, f.Error())
+	}
+	return nil
+}
+
+func (h *house) house() tutor.House {
 	return tutor.House{
 		Bank:    h.bank,
 		Learner: h.app.learner,
@@ -167,7 +184,7 @@ func (h *house) house(notices []string) tutor.House {
 		Resume:     h.resume,
 		Unfinished: h.unfinished,
 		NewSeed:    newSeed,
-		Notices:    notices,
+		Notices:    h.notices,
 	}
 }
 
@@ -218,7 +235,7 @@ func (h *house) unfinished() ([]tutor.Unfinished, error) {
 	if err != nil {
 		return nil, short(err)
 	}
-	h.new = len(all) == 0
+	h.newcomer = len(all) == 0
 	var out []tutor.Unfinished
 	for _, u := range all {
 		if u.Finished {

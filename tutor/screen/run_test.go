@@ -69,7 +69,7 @@ func TestRunRecordsLeaving(t *testing.T) {
 			in := &waiting{strings.NewReader(c.typed), make(chan struct{})}
 			defer close(in.end)
 			var out bytes.Buffer
-			err := Run(ctx, o, in, &out)
+			err := Run(ctx, func() Options { return o }, in, &out)
 			if !errors.Is(err, c.shut) {
 				t.Errorf("the error is %v, want %v", err, c.shut)
 			}

@@ -12,6 +12,7 @@ import (
 	"errors"
 	"io"
 	"os/signal"
+	"sync"
 	"syscall"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -241,13 +242,25 @@ func (m Model) View() string {
 	return m.look.fit(lines, m.width, m.height)
 }
 
+// late is a screen whose options are still being got ready. The terminal is
+// set up, and waits for its first tick, in the meantime.
+type late struct{ ready func() tea.Model }
+
+func (l late) Init() tea.Cmd                           { return nil }
+func (l late) Update(msg tea.Msg) (tea.Model, tea.Cmd) { return l.ready().Update(msg) }
+func (l late) View() string                            { return l.ready().View() }
+
 // Run shows the screen until the learner quits, the context ends, or the
 // terminal goes away. In every case it is recorded that the learner left; an
-// error is that of the terminal, or of recording this.
-func Run(ctx context.Context, o Options, in io.Reader, out io.Writer) error {
+// error is that of the terminal, or of recording this. options is called once,
+// while the terminal is being set up, so that the first frame does not wait
+// for one after the other.
+func Run(ctx context.Context, options func() Options, in io.Reader, out io.Writer) error {
+	ready := sync.OnceValue(func() tea.Model { return New(options()) })
+	go ready()
 	ctx, stop := signal.NotifyContext(ctx, syscall.SIGHUP, syscall.SIGTERM)
 	defer stop()
-	p := tea.NewProgram(New(o), tea.WithContext(ctx), tea.WithInput(in), tea.WithOutput(out), tea.WithAltScreen())
+	p := tea.NewProgram(late{ready}, tea.WithContext(ctx), tea.WithInput(in), tea.WithOutput(out), tea.WithAltScreen())
 	last, err := p.Run()
 	var unrecorded error
 	if m, ok := last.(Model); ok && m.stage == working && !m.left {
