@@ -50,10 +50,10 @@ func (e *equation) grade() (Verdict, error) {
 	switch holds, err := t.vanishes(sh.sheet.on); {
 	case err != nil:
 		return Verdict{}, err
-	case holds && (e.alone() || e.squared()):
-		return right(t.reads), nil
-	case holds:
+	case holds && e.mixes():
 		return e.slip("mixed-rows", ""), nil
+	case holds:
+		return right(t.reads), nil
 	}
 	numbers := t.hasNumbers()
 	if numbers {
@@ -136,25 +136,35 @@ func (g *Grader) usesUnknown(t *typed) bool {
 	return slices.ContainsFunc(g.p.LinearUnknowns(), t.prog.Uses) || g.p.Search() >= 0 && t.prog.Uses(g.p.Search())
 }
 
-// alone reports whether an equation says no more than the row: its difference
-// of sides is the row's sum times something that does not change sign,
-// whichever side of the row the values lie.
-func (e *equation) alone() bool { return e.keeps(func(d, sum float64) float64 { return d * sum }) }
+// mixes reports whether an equation that holds on the row holds on another one
+// too, so that it says less than the row: a product of both, say.
+func (e *equation) mixes() bool {
+	for _, sh := range e.g.otherSheets(e.row) {
+		if holds, err := e.t.vanishes(sh.sheet.on); err == nil && holds && !e.sheet.same(sh) {
+			return true
+		}
+	}
+	return false
+}
 
-// squared reports whether the difference of sides keeps one sign off the row:
-// an equation that holds on the row may say it by a square, or a size.
-func (e *equation) squared() bool { return e.keeps(func(d, _ float64) float64 { return d }) }
-
-// keeps reports whether what f makes of the difference of sides and of the
-// row's sum keeps one sign off the row.
-func (e *equation) keeps(f func(d, sum float64) float64) bool {
-	sign := 0.0
-	for _, v := range e.sheet.off {
-		s := f(e.t.value(v), e.sheet.sum.Eval(v))
-		if !(s != 0) || s*sign < 0 {
+// same reports whether two rows are one: moments about two points of a line
+// along which all that differs has no arm.
+func (s *ownSheet) same(o *ownSheet) bool {
+	for _, v := range o.sheet.on {
+		if abs(s.sum.Eval(v)) > exact*s.sum.Size(v) {
 			return false
 		}
-		sign = s
+	}
+	return true
+}
+
+// idle reports whether the equation is as good as true for any values: numbers
+// that agree, with no bearing on the unknowns.
+func (e *equation) idle(tolerance float64) bool {
+	for _, v := range slices.Concat(e.g.own, e.sheet.off) {
+		if worst, _ := e.residual([][]float64{v}); worst > 3*tolerance {
+			return false
+		}
 	}
 	return true
 }
@@ -163,7 +173,7 @@ func (e *equation) keeps(f func(d, sum float64) float64) bool {
 // problem's own givens.
 func (e *equation) numeric() (Verdict, bool) {
 	worst, implied := e.residual(e.sheet.on)
-	if !e.alone() || !e.g.replaces(e.t, e.sheet.sum, e.like(e.sheet)) {
+	if e.idle(allowed(e.t, implied)) || !e.g.replaces(e.t, e.sheet.sum, e.like(e.sheet)) {
 		return e.early()
 	}
 	if worst <= allowed(e.t, implied) {
