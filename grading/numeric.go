@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"steelyard/problems"
 	"steelyard/problems/notation"
 	"steelyard/problems/statics"
 )
@@ -206,8 +207,8 @@ func (g *Grader) dependsOnly(t *typed, in []bool) bool {
 	return true
 }
 
-// lacks reports whether a symbol that is not made from others is marked, but
-// neither it nor anything made from it is typed.
+// lacks reports whether a given is marked, but neither it nor anything made from
+// it is typed: a number may stand for it. None may stand for an unknown.
 func (g *Grader) lacks(t *typed, in []bool) bool {
 	typed := make([]bool, len(in))
 	for i := range in {
@@ -218,12 +219,7 @@ func (g *Grader) lacks(t *typed, in []bool) bool {
 			typed[i] = typed[i] || typed[d.Index]
 		}
 	}
-	for i := range in {
-		if in[i] && !typed[i] && g.base(i) == i {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(g.p.Givens, func(given problems.Given) bool { return in[given.Index] && !typed[given.Index] })
 }
 
 // apart is the largest relative difference from what a slip writes, or a value

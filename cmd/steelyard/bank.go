@@ -12,7 +12,6 @@ import (
 	"steelyard/problems"
 	"steelyard/problems/figure"
 	"steelyard/problems/notation"
-	"steelyard/tutor/plain"
 )
 
 // discriminates makes every problem drawn here one whose numbers tell slips
@@ -176,7 +175,7 @@ func trimBlank(picture string) string {
 // text is a line as the terminal can show it.
 func (a *app) text(line string) string {
 	if a.ascii {
-		return plain.ASCII(line)
+		return notation.Spell(line)
 	}
 	return line
 }

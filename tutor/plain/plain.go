@@ -32,13 +32,10 @@ const maxLine = 64 << 10
 func Run(o Options, in io.Reader, out io.Writer) error {
 	t := &talk{o: o, in: bufio.NewReaderSize(in, maxLine), out: bufio.NewWriter(out)}
 	err := t.run()
-	if flush := t.out.Flush(); err == nil {
-		err = flush
-	}
 	if errors.Is(err, errQuit) {
-		return nil
+		err = nil
 	}
-	return err
+	return errors.Join(err, t.out.Flush())
 }
 
 var errQuit = errors.New("quit")
@@ -54,7 +51,7 @@ type talk struct {
 func (t *talk) say(format string, args ...any) {
 	line := strings.TrimRight(fmt.Sprintf(format, args...), " ")
 	if t.o.ASCII {
-		line = ASCII(line)
+		line = notation.Spell(line)
 	}
 	fmt.Fprintln(t.out, line)
 }

@@ -195,22 +195,3 @@ func state(task *tutor.Task) string {
 	}
 	return "open"
 }
-
-// plainer writes what the reference and the messages write in Unicode.
-var plainer = strings.NewReplacer("−", "-", "·", "*", "α", "alpha", "θ", "theta", "μ", "mu", "°", " deg", "²", "^2", "³", "^3",
-	"₀", "_0", "₁", "_1", "₂", "_2", "₃", "_3", "√", "sqrt", "½", "1/2", "…", "...", "≤", "<=", "≥", ">=", "π", "pi")
-
-// ASCII makes a line safe for a terminal without Unicode: known signs are
-// spelled, others are shown by their numbers.
-func ASCII(line string) string {
-	line = plainer.Replace(line)
-	var b strings.Builder
-	for _, r := range line {
-		if r < 0x80 {
-			b.WriteRune(r)
-			continue
-		}
-		fmt.Fprintf(&b, `\u%04x`, r)
-	}
-	return b.String()
-}

@@ -124,7 +124,7 @@ func (e *entry) clean(s string, room int) string {
 			hidden++
 			continue
 		case e.look.ascii && r >= 0x80:
-			if piece = spelled.Replace(piece); !isASCII(piece) {
+			if piece = notation.Spell(piece); strings.HasPrefix(piece, `\u`) { // it has no spelling
 				hidden++
 				continue
 			}

@@ -211,3 +211,12 @@ func davitRest(d *tutor.Desk) []string {
 	}
 	return append(lines, "B", "3")
 }
+
+func isASCII(s string) bool {
+	for i := range len(s) {
+		if s[i] >= 0x80 {
+			return false
+		}
+	}
+	return true
+}

@@ -1,7 +1,6 @@
 package screen
 
 import (
-	"fmt"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -16,46 +15,13 @@ import (
 func (l *look) text(s string) string {
 	s = notation.Printable(spaced.Replace(s))
 	if l.ascii {
-		s = spell(s)
+		s = notation.Spell(s)
 	}
 	return s
 }
 
 // spaced takes the breaks out of what is to be wrapped here.
 var spaced = strings.NewReplacer("\r\n", " ", "\n", " ", "\t", " ")
-
-// spelled is how ASCII writes the signs that the reference, the figure and the
-// messages are written with.
-var spelled = strings.NewReplacer("sin α", "sin(alpha)", "cos α", "cos(alpha)", "tan α", "tan(alpha)",
-	"−", "-", "–", "-", "—", "-", "·", "*", "×", "*", "÷", "/", "α", "alpha", "β", "beta", "γ", "gamma", "δ", "delta",
-	"θ", "theta", "μ", "mu", "φ", "phi", "π", "pi", "°", " deg", "²", "^2", "³", "^3", "½", "1/2", "√", "sqrt",
-	"₀", "_0", "₁", "_1", "₂", "_2", "₃", "_3", "₄", "_4", "…", "...", "≤", "<=", "≥", ">=", "’", "'", "“", `"`, "”", `"`)
-
-// spell writes text in ASCII; a sign that has no spelling is shown by its
-// number.
-func spell(s string) string {
-	if isASCII(s) {
-		return s
-	}
-	var b strings.Builder
-	for _, r := range spelled.Replace(s) {
-		if r < 0x80 {
-			b.WriteRune(r)
-		} else {
-			fmt.Fprintf(&b, `\u%04x`, r)
-		}
-	}
-	return b.String()
-}
-
-func isASCII(s string) bool {
-	for i := range len(s) {
-		if s[i] >= 0x80 {
-			return false
-		}
-	}
-	return true
-}
 
 // sentence begins a text with a capital.
 func sentence(s string) string {
