@@ -60,6 +60,10 @@ func FuzzRequest(f *testing.F) {
 		`{"problem":"davit-arm","given":["L=1e-300","M=1e300"],"step":"equation","row":"moment","answer":"T=M"}`,
 		`{"problem":"drum-kerb","senses":{"P":"up","H":"\u202e"},"step":"forces","answer":"P at O \u001b[2J"}`,
 		`{"problem":"hull-ladder","step":"value","symbol":"f","answer":"1 N","equations":["f=N","f=N","f=2N","0=0","="]}`,
+		`{"problem":"davit-arm","seed":7,"pivot":"A","step":"system","answer":"H = T cos(alpha); V = W/2\n\u202e","equations":["0=0","1/T = 0","T^64 = H"]}`,
+		`{"problem":"davit-arm","given":["L=1e-300","M=1e300"],"step":"system","answer":"T=M; H=1e300 T; V=V^-64"}`,
+		`{"problem":"hull-ladder-limit","senses":{"f":"left","N":"down"},"step":"system","answer":"f = -N_w; d = 1e308 f; sqrt(d) = N"}`,
+		`{"problem":"hull-ladder","seed":3,"step":"system","answer":"` + strings.Repeat("1.37 N_w L sin(alpha) - 1.1 W L cos(alpha) + 2.2 f = 12.5 N d;", 32) + `"}`,
 		`{"problem":"winch-bar","positive":"cw","step":"moment","force":"C","answer":"C^64^64"}`,
 		`{"problem":"winch-bar","pivot":"S + (L - L, 0)","step":"pivot","answer":"S + (1/0, 0)"}`,
 	} {

@@ -2,6 +2,7 @@ package grading
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"steelyard/problems"
@@ -91,10 +92,16 @@ func (s *Service) Grade(r Request) (Verdict, error) {
 			return g.Equation(statics.RowKind(r.Row), r.Answer)
 		}
 		return Verdict{}, fmt.Errorf("an equation needs \"row\": x, y or moment, not \"%s\"", notation.PrintableMax(r.Row, 24))
+	case "system":
+		lines := slices.Clone(r.Equations)
+		if strings.TrimSpace(r.Answer) != "" {
+			lines = append(lines, strings.FieldsFunc(r.Answer, func(c rune) bool { return c == ';' || c == '\n' || c == '\r' })...)
+		}
+		return g.System(lines)
 	case "value":
 		return g.Value(r.Symbol, r.Answer, r.Equations)
 	}
-	return Verdict{}, fmt.Errorf("no step \"%s\"; steps are forces, pivot, x, y, moment, equation, value", notation.PrintableMax(r.Step, 24))
+	return Verdict{}, fmt.Errorf("no step \"%s\"; steps are forces, pivot, x, y, moment, equation, value, system", notation.PrintableMax(r.Step, 24))
 }
 
 func (s *Service) problem(r Request) (*problems.Problem, error) {
