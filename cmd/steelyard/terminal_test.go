@@ -23,13 +23,17 @@ type terminal struct {
 	socket string
 }
 
-// openTerminal runs a command line in a new terminal of the given size; the
-// test is skipped, with the reason, where there is no tmux.
-func openTerminal(t *testing.T, width, height int, command ...string) *terminal {
+// needTerminal skips the test, with the reason, where there is no tmux.
+func needTerminal(t *testing.T) {
 	t.Helper()
 	if _, err := exec.LookPath("tmux"); err != nil {
 		t.Skip("tmux is absent, so there is no real terminal to try the program in")
 	}
+}
+
+// openTerminal runs a command line in a new terminal of the given size.
+func openTerminal(t *testing.T, width, height int, command ...string) *terminal {
+	t.Helper()
 	term := &terminal{t, filepath.Join(t.TempDir(), "tmux")}
 	quoted := make([]string, len(command))
 	for i, c := range command {
@@ -144,9 +148,7 @@ func TestTerminalDavit(t *testing.T) {
 }
 
 func davitStory(t *testing.T, width, height int) {
-	if _, err := exec.LookPath("tmux"); err != nil {
-		t.Skip("tmux is absent, so there is no real terminal to try the program in")
-	}
+	needTerminal(t)
 	program := build(t, "steelyard/cmd/steelyard", "steelyard")
 	data := filepath.Join(t.TempDir(), "data")
 	var want []string
@@ -206,9 +208,7 @@ func davitStory(t *testing.T, width, height int) {
 
 // A terminal too small for the screen gets plain lines.
 func TestTerminalTooSmall(t *testing.T) {
-	if _, err := exec.LookPath("tmux"); err != nil {
-		t.Skip("tmux is absent, so there is no real terminal to try the program in")
-	}
+	needTerminal(t)
 	program := build(t, "steelyard/cmd/steelyard", "steelyard")
 	term := openTerminal(t, 50, 12, program, "--data", filepath.Join(t.TempDir(), "data"))
 	term.see("Which problem?")
@@ -219,9 +219,7 @@ func TestTerminalTooSmall(t *testing.T) {
 // A folder that cannot be written is said before anything else, and the full
 // screen runs without a record only if the learner agrees.
 func TestTerminalUnwritable(t *testing.T) {
-	if _, err := exec.LookPath("tmux"); err != nil {
-		t.Skip("tmux is absent, so there is no real terminal to try the program in")
-	}
+	needTerminal(t)
 	program := build(t, "steelyard/cmd/steelyard", "steelyard")
 	file := filepath.Join(t.TempDir(), "file")
 	if err := os.WriteFile(file, []byte("no folder"), 0o600); err != nil {
