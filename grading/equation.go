@@ -173,10 +173,10 @@ func (e *equation) idle(tolerance float64) bool {
 // problem's own givens.
 func (e *equation) numeric() (Verdict, bool) {
 	worst, implied := e.residual(e.sheet.on)
-	if e.idle(allowed(e.t, implied)) || !e.g.replaces(e.t, e.sheet.sum, e.like(e.sheet)) {
+	if e.idle(e.g.allowed(e.t, implied)) || !e.g.replaces(e.t, e.sheet.sum, e.like(e.sheet)) {
 		return e.early()
 	}
-	if worst <= allowed(e.t, implied) {
+	if worst <= e.g.allowed(e.t, implied) {
 		return remark(e.t.reads, earlyFigures), true
 	}
 	if len(e.t.digits) > 0 && worst <= 1.05*implied && implied < 0.1 {
@@ -196,7 +196,7 @@ func (e *equation) like(sh *ownSheet) func() bool {
 				small[i] *= 1e-6
 			}
 			statics.Define(e.g.p.Definitions(), small)
-			if worst, _ := e.residual([][]float64{v, small}); worst > Tolerance/2 {
+			if worst, _ := e.residual([][]float64{v, small}); worst > e.g.tolerance/2 {
 				return false
 			}
 		}
@@ -257,7 +257,7 @@ func (e *equation) early() (Verdict, bool) {
 				v[i] = g.p.Values[i]
 			}
 			_, implied := e.residual([][]float64{v})
-			ok = ok && near(e.t.value(v), sign*e.sheet.sum.Eval(v), e.t.size(v), max(allowed(e.t, implied), exact))
+			ok = ok && near(e.t.value(v), sign*e.sheet.sum.Eval(v), e.t.size(v), max(e.g.allowed(e.t, implied), exact))
 		}
 		if ok {
 			return e.slip("value-early", missing), true
@@ -278,7 +278,7 @@ func (e *equation) another(numbers bool) (Verdict, bool) {
 		return Verdict{}, false
 	}
 	for _, sh := range e.g.otherSheets(e.row) {
-		if worst, implied := e.residual(sh.on); worst <= allowed(e.t, implied) && e.g.replaces(e.t, sh.sum, e.like(sh)) {
+		if worst, implied := e.residual(sh.on); worst <= e.g.allowed(e.t, implied) && e.g.replaces(e.t, sh.sum, e.like(sh)) {
 			return e.slip("another-row", RowName(sh.row, sh.frame)), true
 		}
 	}
@@ -315,7 +315,7 @@ func (e *equation) broken(numbers bool) (Verdict, bool) {
 	tolerance := 1e-7
 	if e.t.rounds() {
 		_, implied := e.residual(g.own)
-		tolerance = min(max(1.05*implied, 0.002), Tolerance/2)
+		tolerance = min(max(1.05*implied, 0.002), g.likeness()/2)
 	}
 	own := sh.own(g).try(values(g.own), tolerance)
 	if v, ok := e.simple(own); ok {

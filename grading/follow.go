@@ -40,7 +40,7 @@ func (g *Grader) follows(u problems.Unknown, got float64, equations []string) (l
 		return 0, false // all right: the error is in the solving
 	}
 	v, fixed := g.solveOwn(progs, u)
-	return line, fixed && near(got, v, abs(v), Tolerance)
+	return line, fixed && near(got, v, abs(v), g.tolerance)
 }
 
 // someRow reports whether an equation is right for any row, about any point,
@@ -73,7 +73,7 @@ func (g *Grader) someRow(t *typed) bool {
 // within half the tolerance.
 func (e *equation) isRow(sh *ownSheet) bool {
 	worst, _ := e.residual(sh.on)
-	return worst <= Tolerance/2
+	return worst <= e.g.likeness()/2
 }
 
 // solveOwn solves equations for the unknowns at the problem's own givens by

@@ -1,6 +1,7 @@
 package grading
 
 import (
+	"cmp"
 	"fmt"
 	"math/rand/v2"
 	"slices"
@@ -13,8 +14,14 @@ import (
 	"steelyard/problems/statics"
 )
 
-// Tolerance is how far a number may be off and still be right, relative.
-const Tolerance = 0.01
+const (
+	// Tolerance is how far a number may be off and still be right, relative,
+	// unless the choice says otherwise.
+	Tolerance = 0.01
+	// MaxTolerance is as far as a choice may set it: beyond, most slips would
+	// pass for right.
+	MaxTolerance = 0.1
+)
 
 // Choice is what the learner chose before writing the ledger.
 type Choice struct {
@@ -23,6 +30,7 @@ type Choice struct {
 	Clockwise bool
 	Tilt      float64         // of the x axis, degrees anticlockwise
 	Reversed  map[string]bool // forces assumed the other way from the scenario's
+	Tolerance float64         // of numbers and values, relative; 0 for [Tolerance]
 }
 
 // Grader grades answers for one problem and one choice.
@@ -33,6 +41,8 @@ type Grader struct {
 	shelf *shelf
 	own   [][]float64 // the problem's own givens, unknowns at random
 
+	tolerance float64
+
 	mu      sync.Mutex
 	ledgers map[statics.RowKind][]*book
 	sheets  map[sheetKey]*ownSheet
@@ -41,6 +51,9 @@ type Grader struct {
 // New makes a grader. An error names the part of the choice that is no part
 // of the problem.
 func New(p *problems.Problem, c Choice) (*Grader, error) {
+	if !(c.Tolerance >= 0 && c.Tolerance <= MaxTolerance) {
+		return nil, fmt.Errorf("tolerance is relative, above 0 and at most %v, not %v; leave it out for %v", MaxTolerance, c.Tolerance, Tolerance)
+	}
 	body, ok := p.Body(c.Body)
 	if !ok {
 		return nil, fmt.Errorf("no body \"%s\" in %s; there is %s", notation.Printable(c.Body), p.ID, p.Bodies[0].Name)
@@ -54,7 +67,7 @@ func New(p *problems.Problem, c Choice) (*Grader, error) {
 			return nil, fmt.Errorf("no force \"%s\" on the %s; forces are %s", notation.Printable(s), body.Name, forceNames(body))
 		}
 	}
-	g := &Grader{p: p, body: body, shelf: shelfOf(p.Scenario),
+	g := &Grader{p: p, body: body, shelf: shelfOf(p.Scenario), tolerance: cmp.Or(c.Tolerance, Tolerance),
 		frame: statics.Frame{Pivot: pivot, Tilt: statics.Deg(c.Tilt), Clockwise: c.Clockwise, Reversed: c.Reversed}}
 	g.ledgers, g.sheets = map[statics.RowKind][]*book{}, map[sheetKey]*ownSheet{}
 	rng := rand.New(rand.NewPCG(0x0f4e, 0x57a7e5))
@@ -65,6 +78,13 @@ func New(p *problems.Problem, c Choice) (*Grader, error) {
 	}
 	return g, nil
 }
+
+// nearly is how far a number may be off and be taken for rounded too far.
+func (g *Grader) nearly() float64 { return g.tolerance + Tolerance }
+
+// likeness is how near to what a slip writes a number must be for the slip to
+// be named: a tolerance made wide lets more pass, but likens no more.
+func (g *Grader) likeness() float64 { return min(g.tolerance, Tolerance) }
 
 // Problem is the problem graded for.
 func (g *Grader) Problem() *problems.Problem { return g.p }

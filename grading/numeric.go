@@ -28,10 +28,10 @@ func (c *cell) numeric() (Verdict, bool) {
 		short = max(short, t.implied(v, true)/abs(want))
 	}
 	if g.replaces(t, bk.right.term, c.like(&bk.right)) && c.founded() {
-		if worst <= allowed(t, implied) {
+		if worst <= g.allowed(t, implied) {
 			return remark(t.reads, earlyFigures), true
 		}
-		if len(t.digits) > 0 && (worst <= 1.05*short && short < 0.25 || worst <= 2*Tolerance) {
+		if len(t.digits) > 0 && (worst <= 1.05*short && short < 0.25 || worst <= g.nearly()) {
 			return g.slipped(t.reads, "rounded-early", bk.right.entry), true
 		}
 	}
@@ -49,11 +49,11 @@ func (c *cell) numeric() (Verdict, bool) {
 // allowed is the relative error that typed digits excuse: none where there is
 // nothing rounded; else what they imply, at least a little for a last digit cut
 // off rather than rounded, at most the tolerance.
-func allowed(t *typed, implied float64) float64 {
+func (g *Grader) allowed(t *typed, implied float64) float64 {
 	if !t.rounds() {
 		return exact
 	}
-	return min(max(1.05*implied, 0.002), Tolerance)
+	return min(max(1.05*implied, 0.002), g.tolerance)
 }
 
 // founded reports whether the answer vanishes with each of its symbols that
@@ -118,7 +118,7 @@ func (c *cell) valueEarly() bool {
 	}
 	want := c.book().right.term.Eval(g.p.Values)
 	for _, v := range g.own {
-		if x := c.t.value(v); !near(x, want, abs(want), Tolerance) || want == 0 {
+		if x := c.t.value(v); !near(x, want, abs(want), g.likeness()) || want == 0 {
 			return false
 		}
 	}
@@ -140,7 +140,7 @@ func (c *cell) closest(list []written) (Verdict, bool) {
 	}
 	limit := 10 * exact
 	if t.rounds() {
-		limit = min(max(1.05*implied, 0.002), Tolerance)
+		limit = min(max(1.05*implied, 0.002), g.likeness())
 	}
 	best, at := limit, -1
 	var near []int // all that are within what the digits leave open
@@ -181,7 +181,7 @@ func (g *Grader) replaces(t *typed, term statics.Sum, everywhere func() bool) bo
 func (c *cell) like(w *written) func() bool {
 	return func() bool {
 		for k, x := range c.e {
-			if !near(x, w.states[k], abs(w.states[k]), Tolerance) {
+			if !near(x, w.states[k], abs(w.states[k]), c.g.tolerance) {
 				return false
 			}
 		}

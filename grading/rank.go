@@ -258,7 +258,7 @@ func (s *system) off(t *typed) (residual, tolerance float64) {
 	if !(size > 0) {
 		return 1, 0
 	}
-	return abs(t.value(s.sol[0])) / size, allowed(t, t.implied(s.sol[0], false)/size)
+	return abs(t.value(s.sol[0])) / size, s.g.allowed(t, t.implied(s.sol[0], false)/size)
 }
 
 // isValue reports whether an equation says what an unknown comes to at the

@@ -17,9 +17,10 @@ type Request struct {
 	Given     []string          `json:"given,omitempty"`
 	Body      string            `json:"body,omitempty"`
 	Pivot     string            `json:"pivot,omitempty"`
-	Positive  string            `json:"positive,omitempty"` // "ccw" (the default) or "cw"
-	Tilt      float64           `json:"tilt,omitempty"`     // degrees
-	Senses    map[string]string `json:"senses,omitempty"`   // force -> "left", "down", "cw", ...
+	Positive  string            `json:"positive,omitempty"`  // "ccw" (the default) or "cw"
+	Tilt      float64           `json:"tilt,omitempty"`      // degrees
+	Senses    map[string]string `json:"senses,omitempty"`    // force -> "left", "down", "cw", ...
+	Tolerance float64           `json:"tolerance,omitempty"` // relative; 0 for the default
 	Step      string            `json:"step"`
 	Force     string            `json:"force,omitempty"`
 	Row       string            `json:"row,omitempty"`
@@ -125,11 +126,11 @@ func (s *Service) problem(r Request) (*problems.Problem, error) {
 }
 
 func (s *Service) grader(p *problems.Problem, r Request) (*Grader, error) {
-	key := fmt.Sprintf("%s|%d|%s|%q|%q|%q|%v|%v", r.Problem, r.Seed, p.Entered, r.Body, r.Pivot, r.Positive, r.Tilt, r.Senses)
+	key := fmt.Sprintf("%s|%d|%s|%q|%q|%q|%v|%v|%v", r.Problem, r.Seed, p.Entered, r.Body, r.Pivot, r.Positive, r.Tilt, r.Senses, r.Tolerance)
 	if g, ok := s.graders[key]; ok {
 		return g, nil
 	}
-	c := Choice{Body: r.Body, Pivot: r.Pivot, Tilt: r.Tilt}
+	c := Choice{Body: r.Body, Pivot: r.Pivot, Tilt: r.Tilt, Tolerance: r.Tolerance}
 	switch r.Positive {
 	case "", "ccw":
 	case "cw":

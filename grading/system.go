@@ -86,7 +86,7 @@ func (g *Grader) candidates() []candidate {
 		if strings.EqualFold(p.Name, g.frame.Pivot.Name) {
 			continue
 		}
-		about := &Grader{p: g.p, body: g.body, frame: g.frame, shelf: g.shelf, own: g.own,
+		about := &Grader{p: g.p, body: g.body, frame: g.frame, shelf: g.shelf, own: g.own, tolerance: g.tolerance,
 			ledgers: map[statics.RowKind][]*book{}, sheets: map[sheetKey]*ownSheet{}}
 		about.frame.Pivot = p
 		out = append(out, candidate{about, statics.RowMoment, about.sheetOf(statics.RowMoment, about.frame)})

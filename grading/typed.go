@@ -185,6 +185,7 @@ type digits struct {
 // something: not whole ones inside an angle or power, nor one that is a given's
 // own value, nor a small whole one, which counts things.
 func (g *Grader) numbers(t *typed) {
+	t.digits, t.given = nil, false
 	for k, n := range t.nodes {
 		i := 0
 		walkNumbers(n, false, func(x *notation.Number, fixed bool) {

@@ -59,7 +59,7 @@ func (g *Grader) Value(symbol, answer string, equations []string) (Verdict, erro
 // isValue reports whether an expression has the value of an unknown.
 func (g *Grader) isValue(n notation.Node, u problems.Unknown) bool {
 	want := g.p.Values[u.Index] * g.frame.Sense(u.Symbol)
-	return near(notation.Value(n, g.p.Values), want, abs(want), Tolerance)
+	return near(notation.Value(n, g.p.Values), want, abs(want), g.tolerance)
 }
 
 // lastDigit is half a unit of the last digit of a plain number, in SI; 0 of
@@ -126,18 +126,18 @@ func (g *Grader) compare(got, want float64, q notation.Quantity, u problems.Unkn
 	off := func(target float64) float64 { return abs(got-target) / size }
 	entry := slip.Entry{Problem: g.p.Scenario, Given: notation.Display(u.Symbol, false)}
 	switch {
-	case off(want) <= Tolerance:
+	case off(want) <= g.tolerance:
 		return right(reads)
-	case off(-want) <= Tolerance:
+	case off(-want) <= g.tolerance:
 		v := g.slipped(reads, "sense-reversed", entry)
 		v.Message = fmt.Sprintf("The size is right, the sign is not. A minus says that %s acts against the sense you assumed for it.", entry.Given)
 		return v
 	}
-	if half := lastDigit(q); half > 0 && abs(got-want) <= 1.05*half && half < size/3 || off(want) <= 2*Tolerance {
+	if half := lastDigit(q); half > 0 && abs(got-want) <= 1.05*half && half < size/3 || off(want) <= g.nearly() {
 		return g.slipped(reads, "rounded-early", entry)
 	}
 	for _, k := range []float64{1e3, 1e-3, 1e2, 1e-2, 1e6, 1e-6} {
-		if abs(got-want*k) <= Tolerance*size*k {
+		if abs(got-want*k) <= g.tolerance*size*k {
 			return g.slipped(reads, "unit-prefix", entry)
 		}
 	}
