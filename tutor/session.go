@@ -187,9 +187,12 @@ func (s *Session) Go(step Step, cell string) (Event, bool) {
 	return s.event(Moved, t), true
 }
 
-// Undo is the event of taking back the line earned last, or false if there is
-// none.
+// Undo is the event of taking back the line earned last, or the force listed
+// last while the list is being written; false if there is none.
 func (s *Session) Undo() (Event, bool) {
+	if f := s.find(StepForces, ""); !f.Done() && len(s.list) > 0 {
+		return s.event(Undone, &Task{Step: StepForces, Cell: s.list[len(s.list)-1].Symbol}), true
+	}
 	if len(s.earned) == 0 {
 		return Event{}, false
 	}
@@ -223,8 +226,11 @@ func (s *Session) Apply(e Event) {
 			s.at = i
 		}
 	case Undone:
-		if t != nil {
+		switch {
+		case t != nil:
 			s.undo(t)
+		case step == StepForces:
+			s.unlist(e.Cell)
 		}
 	case Finished:
 		s.at = len(s.tasks)
@@ -322,6 +328,16 @@ func (s *Session) listForces(typed string) {
 			s.list, s.lines = append(s.list, l), append(s.lines, line)
 		}
 	}
+}
+
+// unlist takes a force off a list that is still being written.
+func (s *Session) unlist(symbol string) {
+	i := slices.IndexFunc(s.list, func(l grading.Listed) bool { return l.Symbol == symbol })
+	if i < 0 || i >= len(s.lines) || s.find(StepForces, "").Done() {
+		return
+	}
+	s.list, s.lines = slices.Delete(s.list, i, i+1), slices.Delete(s.lines, i, i+1)
+	s.at = max(slices.Index(s.tasks, s.find(StepForces, "")), 0)
 }
 
 // excused puts a force that the learner rightly left out of the list (the

@@ -240,6 +240,28 @@ func TestHintsGoDeeper(t *testing.T) {
 	}
 }
 
+// While the list is being written, undo takes the force listed last off it.
+func TestUndoInTheList(t *testing.T) {
+	d, m := sit(t, "davit-arm", 7)
+	say(t, d, "A", grading.Right)
+	say(t, d, "T at B toward C; W at G down", grading.Right)
+	for want := 1; want >= 0; want-- {
+		if ok, err := d.Undo(); !ok || err != nil {
+			t.Fatal(ok, err)
+		}
+		if len(d.Listed()) != want || len(d.Lines()) != want || d.Current().Step != tutor.StepForces {
+			t.Fatalf("listed %v at %v, want %d left", d.Lines(), d.Current().Step, want)
+		}
+		back, err := tutor.Resume(d.Problem(), m.events)
+		if err != nil || state(t, back) != state(t, d.Session) {
+			t.Fatalf("resumed otherwise, %v", err)
+		}
+	}
+	if ok, _ := d.Undo(); !ok || d.PivotChosen() {
+		t.Error("with the list empty, undo takes back the pivot")
+	}
+}
+
 // A line that is earned stays so: there is nothing to hint at on it.
 func TestNoHintOnAnEarnedLine(t *testing.T) {
 	d, m := davit(t)

@@ -78,10 +78,16 @@ func (t *talk) hint(string) error {
 
 func (t *talk) undo(string) error {
 	ok, err := t.desk.Undo()
-	if err == nil && !ok {
+	switch {
+	case err != nil:
+		return err
+	case !ok:
 		t.say("There is nothing to take back.")
+	default:
+		e := t.desk.Events()[len(t.desk.Events())-1]
+		t.say("Taken back: %s.", strings.TrimSpace(e.Step+" "+notation.Display(e.Cell, t.o.ASCII)))
 	}
-	return err
+	return nil
 }
 
 func (t *talk) next(string) error {

@@ -225,7 +225,8 @@ func (w work) hint() (work, tea.Cmd) {
 	return w.done(last, err)
 }
 
-// undo takes back the line earned last, and puts it on the entry, to mend.
+// undo takes back the line earned last, or the force listed last, and puts it
+// on the entry, to mend.
 func (w *work) undo() {
 	e, ok := w.desk.Session.Undo()
 	if !ok {
@@ -233,10 +234,15 @@ func (w *work) undo() {
 		return
 	}
 	p := place{tutor.Step(e.Step), e.Cell}
-	t := w.desk.Find(p.step, p.cell)
-	typed, title := t.Typed, w.desk.Title(t)
-	if p.step == tutor.StepForces {
-		typed = strings.Join(w.desk.Lines(), "; ")
+	title := w.desk.Title(&tutor.Task{Step: p.step, Cell: p.cell})
+	typed := ""
+	switch lines := w.desk.Lines(); {
+	case p.step != tutor.StepForces:
+		typed = w.desk.Find(p.step, p.cell).Typed
+	case p.cell != "": // one force, off a list that is being written
+		typed = lines[len(lines)-1]
+	default:
+		typed = strings.Join(lines, "; ")
 	}
 	if _, err := w.desk.Undo(); err != nil {
 		w.say(w.look.unsaved("taking it back", err))
