@@ -1,9 +1,11 @@
 package grading
 
 import (
+	"math"
 	"sync"
 
 	"steelyard/problems"
+	"steelyard/problems/notation"
 	"steelyard/problems/statics"
 )
 
@@ -24,8 +26,12 @@ var rivals sync.Map // *problems.Scenario -> func() []rival
 
 // Discriminates reports whether, at the problem's numbers, every slip that
 // applies to an entry, about any point of the body, gives a result at least
-// [Margin] away from the right one.
+// [Margin] away from the right one, and whether the givens are numbers that no
+// line holds for another reason.
 func Discriminates(p *problems.Problem) bool {
+	if plainNumbers(p) {
+		return false
+	}
 	f, _ := rivals.LoadOrStore(p.Scenario, sync.OnceValue(func() []rival { return rivalsOf(p.Scenario) }))
 	for _, r := range f.(func() []rival)() {
 		want, got := r.right.Eval(p.Values), r.wrong.Eval(p.Values)
@@ -34,6 +40,40 @@ func Discriminates(p *problems.Problem) bool {
 		}
 	}
 	return true
+}
+
+// plainNumbers reports whether a drawn given is a number that lines are written
+// with anyway: a length of 2, whose line could as well have counted a force
+// twice, or an angle of 60 degrees, whose cosine is one half. With such a
+// given a line with two slips may be right in numbers.
+func plainNumbers(p *problems.Problem) bool {
+	for _, g := range p.Givens {
+		if g.Constant() {
+			continue
+		}
+		v := p.Values[g.Index]
+		if p.Table.IsAngle(g.Index) {
+			if halves(math.Sin(v)) || halves(math.Cos(v)) || halves(math.Tan(v)) {
+				return true
+			}
+		} else if notation.SameDim(g.Unit, metre) && halves(v) {
+			return true
+		}
+	}
+	return false
+}
+
+var metre = func() notation.Unit { u, _ := notation.ParseUnit("m"); return u }()
+
+// halves reports whether v is a half, 1, 2 or 4, or a quarter: what doubling
+// and halving make of 1.
+func halves(v float64) bool {
+	for _, k := range []float64{0.25, 0.5, 1, 2, 4} {
+		if near(abs(v), k, k, exact) {
+			return true
+		}
+	}
+	return false
 }
 
 func rivalsOf(s *problems.Scenario) []rival {
