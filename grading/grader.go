@@ -147,20 +147,25 @@ func (g *Grader) bySize(n notation.Node, at string) (int, bool) {
 	return 0, false
 }
 
-// named is a wrong verdict for slips, with the first one's message.
+// named is a wrong verdict for slips, with what is said of each. What a slip
+// says beside another comes last.
 func (g *Grader) named(reads string, w written) Verdict {
 	v := Verdict{Outcome: Wrong, Slips: w.codes, ReadsAs: reads}
-	var parts []string
+	var parts, last []string
 	for i, code := range w.codes {
 		e := w.entry
 		if i == 0 && w.first != nil {
 			e = *w.first
 		}
-		if s, ok := slip.Of(code); ok {
+		switch s, ok := slip.Of(code); {
+		case !ok:
+		case len(w.codes) > 1 && s.Beside != "":
+			last = append(last, s.Fill(s.Beside, e))
+		default:
 			parts = append(parts, s.Fill(s.Say, e))
 		}
 	}
-	v.Message = both(parts...)
+	v.Message = strings.Join(append([]string{both(parts...)}, last...), " ")
 	return v
 }
 

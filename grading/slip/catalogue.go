@@ -2,7 +2,7 @@ package slip
 
 // Slip is one known kind of mistake: a row of the catalogue.
 //
-// Say, Ask and Recall are templates. {force} is the force as the learner
+// Say, Beside, Ask and Recall are templates. {force} is the force as the learner
 // writes it, {what} what it is, {at} where it acts, {pivot} the pivot, {arm}
 // the right coefficient, {size} the force's size, {place} and {given} what the
 // slip brought in, {row} the row.
@@ -11,6 +11,7 @@ type Slip struct {
 	Name   string                // a few words, for tables and reviews
 	Edit   func(e Entry) []Entry // the entries the slip would write; nil if it is found another way
 	Say    string                // names the mistake and what to look at next
+	Beside string                // said last, in place of Say, next to another slip in one entry; "" where Say is true there too
 	Ask    string                // hint 1: a question
 	Recall string                // hint 2: the principle
 }
@@ -19,10 +20,12 @@ type Slip struct {
 var Catalogue = []Slip{
 	{Code: "sense-reversed", Name: "sense reversed", Edit: senseReversed,
 		Say:    "The size is right, the sign is not. Look at which way {force} {acts}.",
+		Beside: "The sign is not right either: look at which way {force} {acts}.",
 		Ask:    "With your finger on {anchor}, which way does {force} {act}?",
 		Recall: "{convention} Count {force} by that, not by the way the picture leans."},
 	{Code: "friction-reversed", Name: "friction pointing the wrong way", Edit: frictionReversed,
 		Say:    "The size is right, but {force} points the wrong way. Which way would {at} slip without it?",
+		Beside: "{force} points the wrong way too: which way would {at} slip without it?",
 		Ask:    "If the ground at {at} were ice, which way would {at} slide?",
 		Recall: "Friction opposes the slipping that would happen without it."},
 	{Code: "sine-cosine", Name: "sine and cosine swapped", Edit: sineCosine,
