@@ -28,18 +28,19 @@ func seeds(f *testing.F) {
 }
 
 // slow is the bound on reading one text. A fuzzer's worker may be taken off its
-// processor, so a text is slow only if it is slow three times running.
+// processor, so a text is slow only if it is slow twenty times running.
 const slow = 5 * time.Millisecond
 
 func checkQuick(t *testing.T, text string, read func()) {
 	t.Helper()
 	var took time.Duration
-	for range 3 {
+	for range 20 {
 		start := time.Now()
 		read()
 		if took = time.Since(start); took < slow {
 			return
 		}
+		time.Sleep(slow)
 	}
 	t.Errorf("%q takes %v", text, took)
 }
