@@ -78,19 +78,34 @@ func (s *Session) take(text string) *Task {
 			return v
 		}
 	}
-	if t == nil || t.Step == StepEquation {
+	if t == nil || !t.IsCell() && t.Step != StepForces && t.Step != StepPivot {
 		return t
 	}
-	row := string(statics.RowMoment)
-	if t.IsCell() {
-		row = string(t.Step)
+	if eq := s.equationFor(t, text); eq != nil {
+		return eq
 	}
-	if t.IsCell() || t.Step == StepForces || t.Step == StepPivot {
-		if eq := s.find(StepEquation, row); eq != nil && !eq.Done() {
+	return t
+}
+
+// equationFor is the open equation that a whole equation, typed where another
+// line was asked, is for: the one it is right for, else that of the entry's own
+// row, else any.
+func (s *Session) equationFor(t *Task, text string) *Task {
+	var open []*Task
+	for _, row := range []Step{t.Step, StepMoment, StepX, StepY} {
+		if eq := s.find(StepEquation, string(row)); eq != nil && !eq.Done() {
+			open = append(open, eq)
+		}
+	}
+	for _, eq := range open {
+		if v, err := s.grader.Equation(statics.RowKind(eq.Cell), text); err == nil && v.Earned() {
 			return eq
 		}
 	}
-	return t
+	if len(open) == 0 {
+		return nil
+	}
+	return open[0]
 }
 
 // forces grades lines added to the list, or the list as a whole when it is

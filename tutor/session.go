@@ -404,8 +404,14 @@ func (s *Session) undo(t *Task) {
 }
 
 // cover settles what the other way of writing a row makes unnecessary: cells
-// whose whole equation is earned, and equations whose cells all are.
+// whose whole equation is earned, and equations whose cells all are. The cells
+// of a row in which no force has a part go with the other rows.
 func (s *Session) cover() {
+	written := func(t *Task) bool { return t.Status == Earned || t.Status == Shown }
+	every := true // each equation there is has been written whole
+	for _, t := range s.tasks {
+		every = every && (t.Step != StepEquation || written(t))
+	}
 	for _, row := range statics.Rows {
 		eq := s.find(StepEquation, string(row))
 		var cells []*Task
@@ -414,10 +420,9 @@ func (s *Session) cover() {
 				cells = append(cells, t)
 			}
 		}
-		whole := eq != nil && (eq.Status == Earned || eq.Status == Shown)
-		all := len(cells) > 0 && !slices.ContainsFunc(cells, func(t *Task) bool { return t.Status != Earned && t.Status != Shown })
+		all := len(cells) > 0 && !slices.ContainsFunc(cells, func(t *Task) bool { return !written(t) })
 		for _, t := range cells {
-			toggle(t, whole)
+			toggle(t, eq != nil && written(eq) || eq == nil && every)
 		}
 		if eq != nil {
 			toggle(eq, all)

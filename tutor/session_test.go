@@ -346,9 +346,41 @@ func TestStraightOff(t *testing.T) {
 	if c := d.Current(); c.Step != tutor.StepEquation || c.Cell != "y" {
 		t.Errorf("after the x equation, asked for %s %s", c.Step, c.Cell)
 	}
+	other, _ := davit(t) // at the x part of T
+	if r := say(t, other, "T L sin(alpha) = (M/2 + m) g L", grading.Right); r.Step != tutor.StepEquation || r.Cell != "moment" {
+		t.Errorf("the moment equation was taken for %s %s", r.Step, r.Cell)
+	}
+	if c := other.Current(); c.Step != tutor.StepX || c.Cell != "T" {
+		t.Errorf("after it, asked for %s %s", c.Step, c.Cell)
+	}
+	if r := say(t, other, "V + T cos(alpha) = (M + m) g", grading.Wrong); r.Step != tutor.StepEquation || r.Cell != "x" {
+		t.Errorf("a wrong equation at the x part of T was taken for %s %s", r.Step, r.Cell)
+	}
+	if _, err := other.Go(tutor.StepEquation, "x"); err != nil {
+		t.Fatal(err)
+	}
+	say(t, other, "V + T sin(alpha) = (M + m) g", grading.Wrong, "another-row")
 	i, _ := d.Problem().Table.Index("T")
 	say(t, d, "T = "+problems.Figures(d.Problem().Values[i], 4)+" N", grading.Right)
 	if c := d.Current(); c.Step != tutor.StepEquation || c.Cell != "y" {
 		t.Errorf("after a value straight off, asked for %s %s", c.Step, c.Cell)
+	}
+}
+
+// With every equation written whole, the entries of a row in which nothing has
+// a part are not asked for.
+func TestBlankRowGoesWithTheOthers(t *testing.T) {
+	d, _ := sit(t, "plank-balance", 7)
+	for _, line := range []string{"O", "N at O up; W at O down; W_1 at C down; W_2 at D down", "done", "N = W + W_1 + W_2", "W_1 r_1 = W_2 r_2"} {
+		say(t, d, line, grading.Right)
+	}
+	if c := d.Current(); c.Step != tutor.StepValue || c.Cell != "N" {
+		t.Errorf("asked for %s %s, want the value of N", c.Step, c.Cell)
+	}
+	if _, err := d.Undo(); err != nil {
+		t.Fatal(err)
+	}
+	if d.Find(tutor.StepX, "N").Done() {
+		t.Error("with an equation taken back, its entries stay covered")
 	}
 }
