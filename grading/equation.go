@@ -52,6 +52,10 @@ func (e *equation) grade() (Verdict, error) {
 		return Verdict{}, err
 	case holds && e.mixes():
 		return e.slip("mixed-rows", ""), nil
+	case holds && e.nothingHere():
+		return e.slip("says-nothing", ""), nil
+	case holds && e.extraFactor():
+		return e.wrong(strayFactor), nil
 	case holds:
 		return right(t.reads), nil
 	}

@@ -312,7 +312,7 @@ func (s *system) rankOf(lines []line) int {
 	for _, v := range states {
 		var rows [][]float64
 		for _, l := range lines {
-			u, _ := unit(s.slopes(l.t.value, v))
+			u, _ := unit(s.slopes(l.slope, v))
 			rows = append(rows, u)
 		}
 		least = min(least, rank(rows, tolerance))

@@ -66,6 +66,9 @@ type candidate struct {
 	sheet *ownSheet
 }
 
+// of is an equation taken for that row.
+func (c candidate) of(t *typed) *equation { return &equation{g: c.g, t: t, row: c.row, sheet: c.sheet} }
+
 // line is one equation of a set, read and judged by itself.
 type line struct {
 	n       int // its number, from 1
@@ -73,6 +76,7 @@ type line struct {
 	is      []candidate // the rows that it is, if it is a row
 	idle    bool        // a definition, or 0 = 0 where there is nothing to add
 	verdict Verdict
+	slope   func([]float64) float64 // what has the line's slopes
 }
 
 // candidates are the rows in the learner's frame, and moments about the
@@ -105,7 +109,7 @@ func (s *system) read(n int, text string) (line, *Verdict) {
 	if bad != nil {
 		return line{}, of(*bad)
 	}
-	l := line{n: n, t: t}
+	l := line{n: n, t: t, slope: t.value}
 	e := &equation{g: s.g, t: t, row: statics.RowMoment, sheet: s.g.sheetOf(statics.RowMoment, s.g.frame)}
 	what, err := e.sense()
 	switch {
@@ -151,20 +155,35 @@ func (s *system) judge(l *line) error {
 	}
 	if holds && s.combines(l.t) {
 		for _, c := range s.rows {
-			if on, err := l.t.vanishes(c.sheet.sheet.on); err == nil && on {
-				l.is = append(l.is, c)
+			if on, err := l.t.vanishes(c.sheet.sheet.on); err != nil || !on {
+				continue
 			}
+			if e := c.of(l.t); e.extraFactor() {
+				l.verdict = e.wrong(strayFactor)
+				return nil
+			}
+			l.is = append(l.is, c)
 		}
 		l.verdict = right(l.t.reads)
 		return nil
 	}
-	if holds { // true at the answer, but level there: a product of two rows
+	if holds { // true at the answer, but level there: a row's square, or a product of rows
+		for _, c := range s.rows {
+			e := c.of(l.t)
+			if v, err := e.grade(); err == nil && v.Outcome == Right {
+				l.is, l.verdict, l.slope = []candidate{c}, v, c.sheet.sum.Eval
+				return nil
+			}
+		}
 		c := s.nearest(l.t)
-		l.verdict = (&equation{g: c.g, t: l.t, row: c.row, sheet: c.sheet}).slip("mixed-rows", "")
+		e := c.of(l.t)
+		if l.verdict = e.slip("mixed-rows", ""); e.nothingHere() {
+			l.verdict = e.slip("says-nothing", "")
+		}
 		return nil
 	}
 	for _, c := range s.rows {
-		v, err := (&equation{g: c.g, t: l.t, row: c.row, sheet: c.sheet}).grade()
+		v, err := c.of(l.t).grade()
 		switch {
 		case err != nil:
 			return err

@@ -65,8 +65,11 @@ var setups = []struct {
 	{davit, "H = T cos(alpha); V L/2 + W_c L/2 + T sin(alpha) L/2 = 0; T L sin(alpha) = W L/2 + W_c L", Wrong, []string{"sense-reversed"}, "Line 2: "}, // about G
 	{davit, "H = T cos(alpha); T = T; V = W/2", Wrong, []string{"says-nothing"}, "Line 2: "},
 	{davit, "(H - T cos(alpha)) (V - W/2) = 0; V = W/2; T sin(alpha) = W/2 + W_c", Wrong, []string{"mixed-rows"}, "Line 1: "},
-	{davit, "(V - W/2)^2 = 0; H = T cos(alpha); T sin(alpha) = W/2 + W_c", Wrong, []string{"mixed-rows"}, "Line 1: "},
+	{davit, "(V - W/2)^2 = 0; H = T cos(alpha); T sin(alpha) = W/2 + W_c", Right, nil, ""},
+	{davit, "(V - W/2)^2 = 0; H = T cos(alpha); V = W/2", Wrong, nil, "line 3 says the same as line 1"},
 	{ladder, "f = 373.8; N = W + W_p; N_w L sin(alpha) = (W L/2 + W_p d) cos(alpha)", Wrong, []string{"value-early"}, "Line 1: f is still unknown"},
+	{davit, "(H - T cos(alpha)) (T - 5) = 0; V = W/2; T sin(alpha) = W/2 + W_c", Wrong, nil, "Line 1: This holds where the sum is 0, but also"},
+	{davit, "(H - T cos(alpha)) (L - 3) = 0; V = W/2; T sin(alpha) = W/2 + W_c", Wrong, []string{"says-nothing"}, "Line 1: "}, // L is 3
 	{davit, "H = T^2; V = W/2; T sin(alpha) = W/2 + W_c", Wrong, nil, "Line 1: "},
 	{ladder, "f = N_w; N = W + W_p; N_w L sin(alpha) = (W L + W_p d) cos(alpha)", Wrong, []string{"weight-at-end"}, "Line 3: "},
 	{drum, "P = H; V = W; P (R - h) = M a", Wrong, []string{"mass-for-weight"}, "Line 3: "},
