@@ -11,16 +11,16 @@ import (
 )
 
 // runScreen runs the full screen until the learner leaves.
-func (a *app) runScreen(h *house, open *tutor.Desk) error {
-	return screen.Run(context.Background(), func() screen.Options { return h.options(open) }, a.in, a.out)
+func (a *app) runScreen(h *house, p pick) error {
+	return screen.Run(context.Background(), func() (screen.Options, error) { return h.options(p) }, a.in, a.out)
 }
 
-// options is what the screen needs, with whatever went wrong in getting it
-// among the notices.
-func (h *house) options(open *tutor.Desk) screen.Options {
-	if err := h.readBank(); err != nil {
-		h.notices = append(h.notices, err.Error())
-		h.bank = problems.Builtin()
+// options is what the screen needs, or why there can be none.
+func (h *house) options(p pick) (screen.Options, error) {
+	go problems.Builtin() // read while the journal is opened
+	open, err := h.open(p)
+	if err != nil {
+		return screen.Options{}, err
 	}
 	unfinished, err := h.offered()
 	if err != nil {
@@ -39,7 +39,7 @@ func (h *house) options(open *tutor.Desk) screen.Options {
 		Notice:     strings.Join(h.notices, "\n"),
 		// Who has no work here yet is taken round first.
 		Walkthrough: open == nil && h.newcomer,
-	}
+	}, nil
 }
 
 // offered is what was left unfinished, as the screen offers it.

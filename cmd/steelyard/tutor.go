@@ -78,66 +78,93 @@ func (a *app) roomForScreen() bool {
 	return err == nil && w >= leastWidth && h >= leastHeight
 }
 
-// teach runs the tutor, on the screen or in plain lines.
+// teach runs the tutor, on the screen or in plain lines. If no journal can be
+// kept the learner is told, and asked whether to go on without.
 func (a *app) teach(p pick, screen bool) error {
 	if strings.TrimSpace(a.learner) == "" || len(a.learner) > 64 || printable(a.learner) != a.learner {
 		return errors.New("--learner is an alias of 1 to 64 printing characters")
 	}
 	in := bufio.NewReader(a.in)
-	j, notices, err := a.openJournal(in)
-	if err != nil {
+	h := &house{app: a}
+	defer h.close()
+	err := h.run(p, screen, in)
+	var bad *journal.UnwritableError
+	if h.journal != nil || !errors.As(err, &bad) {
 		return err
 	}
-	defer j.Close()
-	h := &house{app: a, journal: j, notices: notices}
-	if screen && p.problem == "" && a.bankDir == "" {
-		// Nothing can be wrong with the built-in bank: it is read while the
-		// terminal is being set up.
-		return short(a.runScreen(h, nil))
-	}
-	if err := h.readBank(); err != nil {
+	if err := h.goOnWithout(bad, in); err != nil {
 		return err
 	}
-	var open *tutor.Desk
-	if p.problem != "" {
-		if !p.drawn {
-			p.seed = newSeed()
-		}
-		if open, err = h.begin(p.problem, p.seed, p.given); err != nil {
-			return err
-		}
-	}
-	if screen {
-		return short(a.runScreen(h, open))
-	}
-	return short(plain.Run(plain.Options{House: h.house(), Open: open, ASCII: a.ascii}, in, a.out))
+	return h.run(p, screen, in)
 }
 
-// openJournal opens the journal. If none can be kept, the learner is told, and
-// asked whether to go on without.
-func (a *app) openJournal(in *bufio.Reader) (*journal.Journal, []string, error) {
-	path, err := a.journalPath()
+// run opens what is needed and runs one of the fronts. The screen opens it
+// while the terminal is being set up.
+func (h *house) run(p pick, screen bool, in *bufio.Reader) error {
+	if screen {
+		return short(h.app.runScreen(h, p))
+	}
+	open, err := h.open(p)
 	if err != nil {
-		return nil, nil, short(err)
+		return err
 	}
-	j, err := journal.Open(path)
-	var bad *journal.UnwritableError
-	switch {
-	case err == nil:
-		if aside := j.SetAside(); aside != "" {
-			return j, []string{fmt.Sprintf("The journal was damaged. It is kept as %s, and a new one is begun.", aside)}, nil
-		}
-		return j, nil, nil
-	case !errors.As(err, &bad):
-		return nil, nil, short(err)
+	return short(plain.Run(plain.Options{House: h.house(), Open: open, ASCII: h.app.ascii}, in, h.app.out))
+}
+
+// open opens the journal, reads the bank, and begins the problem picked, if
+// one was.
+func (h *house) open(p pick) (*tutor.Desk, error) {
+	if err := h.openJournal(); err != nil {
+		return nil, err
 	}
-	fmt.Fprintf(a.words, "%v.\nName another folder with --data DIR.\nGo on without a record? Nothing will be kept. Type yes to go on: ", err)
+	if err := h.readBank(); err != nil {
+		return nil, err
+	}
+	if p.problem == "" {
+		return nil, nil
+	}
+	if !p.drawn {
+		p.seed = newSeed()
+	}
+	return h.begin(p.problem, p.seed, p.given)
+}
+
+func (h *house) openJournal() error {
+	if h.journal != nil {
+		return nil
+	}
+	path, err := h.app.journalPath()
+	if err != nil {
+		return short(err)
+	}
+	if h.journal, err = journal.Open(path); err != nil {
+		h.journal = nil
+		return short(err)
+	}
+	if aside := h.journal.SetAside(); aside != "" {
+		h.notices = append(h.notices, fmt.Sprintf("The journal was damaged. It is kept as %s, and a new one is begun.", aside))
+	}
+	return nil
+}
+
+// goOnWithout says that no journal can be kept, and keeps one in memory if the
+// learner agrees.
+func (h *house) goOnWithout(bad error, in *bufio.Reader) error {
+	fmt.Fprintf(h.app.words, "%v.\nName another folder with --data DIR.\nGo on without a record? Nothing will be kept. Type yes to go on: ", bad)
 	line, _ := in.ReadString('\n')
 	if !strings.EqualFold(strings.TrimSpace(line), "yes") {
-		return nil, nil, short(errors.New("not begun, since nothing could be recorded"))
+		return short(errors.New("not begun, since nothing could be recorded"))
 	}
-	j, err = journal.OpenMemory()
-	return j, []string{"Nothing is being recorded: this work is lost when you leave."}, short(err)
+	var err error
+	h.journal, err = journal.OpenMemory()
+	h.notices = append(h.notices, "Nothing is being recorded: this work is lost when you leave.")
+	return short(err)
+}
+
+func (h *house) close() {
+	if h.journal != nil {
+		h.journal.Close()
+	}
 }
 
 func (a *app) journalPath() (string, error) {

@@ -69,7 +69,7 @@ func TestRunRecordsLeaving(t *testing.T) {
 			in := &waiting{strings.NewReader(c.typed), make(chan struct{})}
 			defer close(in.end)
 			var out bytes.Buffer
-			err := Run(ctx, func() Options { return o }, in, &out)
+			err := Run(ctx, func() (Options, error) { return o, nil }, in, &out)
 			if !errors.Is(err, c.shut) {
 				t.Errorf("the error is %v, want %v", err, c.shut)
 			}
@@ -87,5 +87,26 @@ func TestRunRecordsLeaving(t *testing.T) {
 				t.Error("the terminal was not put back as it was")
 			}
 		})
+	}
+}
+
+// If there can be no options, nothing is shown, the terminal is put back, and
+// the reason is given back.
+func TestRunWithoutOptions(t *testing.T) {
+	none := errors.New("the folder is a file")
+	in := &waiting{strings.NewReader(""), make(chan struct{})}
+	defer close(in.end)
+	ctx, cancel := context.WithTimeout(t.Context(), 30*time.Second)
+	defer cancel()
+	go func() { // a terminal says how large it is; this one is no terminal
+		<-time.After(200 * time.Millisecond)
+		cancel()
+	}()
+	var out bytes.Buffer
+	if err := Run(ctx, func() (Options, error) { return Options{}, none }, in, &out); !errors.Is(err, none) {
+		t.Errorf("the error is %v, want %v", err, none)
+	}
+	if strings.Contains(out.String(), "Steelyard") || !strings.Contains(out.String(), "\x1b[?1049l") {
+		t.Errorf("shown: %q", out.String())
 	}
 }

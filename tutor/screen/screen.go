@@ -243,25 +243,49 @@ func (m Model) View() string {
 }
 
 // late is a screen whose options are still being got ready. The terminal is
-// set up, and waits for its first tick, in the meantime.
-type late struct{ ready func() tea.Model }
+// set up, and waits for its first tick, in the meantime. If there can be no
+// options it leaves at once.
+type late struct{ ready func() (tea.Model, error) }
 
-func (l late) Init() tea.Cmd                           { return nil }
-func (l late) Update(msg tea.Msg) (tea.Model, tea.Cmd) { return l.ready().Update(msg) }
-func (l late) View() string                            { return l.ready().View() }
+func (l late) Init() tea.Cmd { return nil }
+
+func (l late) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	m, err := l.ready()
+	if err != nil {
+		return l, tea.Quit
+	}
+	return m.Update(msg)
+}
+
+func (l late) View() string {
+	m, err := l.ready()
+	if err != nil {
+		return ""
+	}
+	return m.View()
+}
 
 // Run shows the screen until the learner quits, the context ends, or the
 // terminal goes away. In every case it is recorded that the learner left; an
 // error is that of the terminal, or of recording this. options is called once,
 // while the terminal is being set up, so that the first frame does not wait
-// for one after the other.
-func Run(ctx context.Context, options func() Options, in io.Reader, out io.Writer) error {
-	ready := sync.OnceValue(func() tea.Model { return New(options()) })
+// for one after the other; its error is given back, with nothing shown.
+func Run(ctx context.Context, options func() (Options, error), in io.Reader, out io.Writer) error {
+	ready := sync.OnceValues(func() (tea.Model, error) {
+		o, err := options()
+		if err != nil {
+			return nil, err
+		}
+		return New(o), nil
+	})
 	go ready()
 	ctx, stop := signal.NotifyContext(ctx, syscall.SIGHUP, syscall.SIGTERM)
 	defer stop()
 	p := tea.NewProgram(late{ready}, tea.WithContext(ctx), tea.WithInput(in), tea.WithOutput(out), tea.WithAltScreen())
 	last, err := p.Run()
+	if _, none := ready(); none != nil {
+		return none
+	}
 	var unrecorded error
 	if m, ok := last.(Model); ok && m.stage == working && !m.left {
 		unrecorded = m.work.desk.Leave()
