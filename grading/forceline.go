@@ -110,7 +110,9 @@ func (g *Grader) placed(i int, p parts, h heading) (l Listed, v Verdict, known b
 	case along:
 		return l, right(reads), true
 	case against && f.Kind == statics.Friction && f.Sliding:
-		return l, g.slipped(reads, "friction-reversed", e), true
+		v := g.slipped(reads, "friction-reversed", e)
+		v.Message = fmt.Sprintf("%s points the wrong way. Which way would %s slip without it?", notation.Display(f.Symbol, false), pointName(g.body, f.At))
+		return l, v, true
 	case against && f.Unknown && f.Kind.Assumable() && f.Kind != statics.Applied:
 		l.Reversed = true
 		return l, right(reads), true
