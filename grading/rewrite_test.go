@@ -369,7 +369,7 @@ func slippedRow(t *rapid.T, g *Grader, row statics.RowKind, n int) (text string,
 		sum = sum.Minus(ledger[i].right.term).Plus(w.term)
 		codes = append(codes, w.codes[0])
 	}
-	if len(codes) < n || sum.IsZero() || proportional(g, sum, right) || agrees(g, sum, right) {
+	if len(codes) < n || sum.IsZero() || proportional(g, sum, right) || rowTimesUnknown(g, row, sum) || agrees(g, sum, right) {
 		return "", nil, false
 	}
 	return rearranged(t, g, sum.Text(true)), codes, true
@@ -381,6 +381,18 @@ func indexes(n int) []int {
 		out[i] = i
 	}
 	return out
+}
+
+// rowTimesUnknown reports whether a sum vanishes wherever the row does: both
+// entries of a row multiplied by x too often leave x times the row, which says
+// the same.
+func rowTimesUnknown(g *Grader, row statics.RowKind, sum statics.Sum) bool {
+	for _, v := range g.sheetOf(row, g.frame).sheet.on {
+		if abs(sum.Eval(v)) > exact*sum.Size(v) {
+			return false
+		}
+	}
+	return true
 }
 
 // proportional reports whether two sums vanish together: both senses of a row
