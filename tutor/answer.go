@@ -74,7 +74,7 @@ func (s *Session) take(text string) *Task {
 		return t
 	}
 	if q, err := s.problem.Table.ParseValue(text); err == nil && q.Symbol != "" && len(notation.Symbols(q.Expr)) == 0 {
-		if v := s.find(StepValue, q.Symbol); v != nil && !v.Done() {
+		if v := s.Find(StepValue, q.Symbol); v != nil && !v.Done() {
 			return v
 		}
 	}
@@ -93,7 +93,7 @@ func (s *Session) take(text string) *Task {
 func (s *Session) equationFor(t *Task, text string) *Task {
 	var open []*Task
 	for _, row := range []Step{t.Step, StepMoment, StepX, StepY} {
-		if eq := s.find(StepEquation, string(row)); eq != nil && !eq.Done() {
+		if eq := s.Find(StepEquation, string(row)); eq != nil && !eq.Done() {
 			open = append(open, eq)
 		}
 	}
@@ -133,6 +133,24 @@ func (s *Session) forces(text string) (grading.Verdict, string) {
 		reads = append(reads, v.ReadsAs)
 	}
 	return grading.Verdict{Outcome: grading.Right, ReadsAs: strings.Join(reads, "; ")}, "Another force, or: done."
+}
+
+func isDone(text string) bool {
+	switch strings.ToLower(strings.TrimSpace(strings.Trim(text, "; \n."))) {
+	case "done", "that is all", "that's all", "all":
+		return true
+	}
+	return false
+}
+
+func splitLines(text string) []string {
+	var out []string
+	for _, l := range strings.FieldsFunc(text, func(c rune) bool { return c == ';' || c == '\n' }) {
+		if l = strings.TrimSpace(l); l != "" {
+			out = append(out, l)
+		}
+	}
+	return out
 }
 
 // doubt puts the solution into the moments about another point.

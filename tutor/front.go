@@ -19,7 +19,6 @@ type Unfinished struct {
 // program: the bank, and the means to begin a problem or go on with one.
 type House struct {
 	Bank       *problems.Bank
-	Learner    string
 	Begin      func(id string, seed uint64) (*Desk, error)
 	Resume     func(session string) (*Desk, error)
 	Unfinished func() ([]Unfinished, error) // newest first

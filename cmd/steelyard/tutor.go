@@ -203,8 +203,7 @@ func (h *house) readBank() error {
 
 func (h *house) house() tutor.House {
 	return tutor.House{
-		Bank:    h.bank,
-		Learner: h.app.learner,
+		Bank: h.bank,
 		Begin: func(id string, seed uint64) (*tutor.Desk, error) {
 			return h.begin(id, seed, nil)
 		},

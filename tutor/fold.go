@@ -1,0 +1,255 @@
+package tutor
+
+import (
+	"slices"
+	"strconv"
+
+	"steelyard/grading"
+	"steelyard/problems/statics"
+)
+
+// Apply folds an event into the session. An event that does not fit the
+// session as it stands changes nothing.
+func (s *Session) Apply(e Event) {
+	step := Step(e.Step)
+	t := s.Find(step, e.Cell)
+	switch e.Kind {
+	case Answered:
+		s.answered(step, t, e)
+	case Hinted:
+		if t != nil {
+			t.Hints = max(t.Hints, e.HintDepth)
+			if e.HintDepth >= 3 && e.Typed != "" {
+				s.settle(t, Shown, e)
+			}
+		}
+	case Moved:
+		if i := slices.Index(s.tasks, t); t != nil && i >= 0 {
+			s.at = i
+		}
+	case Undone:
+		switch {
+		case t != nil:
+			s.undo(t)
+		case step == StepForces:
+			s.unlist(e.Cell)
+		}
+	case Finished:
+		s.at = len(s.tasks)
+	}
+}
+
+func (s *Session) answered(step Step, t *Task, e Event) {
+	earned := e.Verdict == string(grading.Right) || e.Verdict == string(grading.Remarked)
+	switch step {
+	case StepPositive:
+		if earned {
+			s.choice.Clockwise = e.Typed == "cw"
+			s.regrade(StepMoment)
+		}
+		return
+	case StepAxes:
+		if tilt, err := strconv.ParseFloat(e.Typed, 64); err == nil && earned {
+			s.choice.Tilt = tilt
+			s.regrade(StepX, StepY)
+		}
+		return
+	}
+	if t == nil {
+		return
+	}
+	t.Tries++
+	t.Last = grading.Verdict{Outcome: grading.Outcome(e.Verdict), Slips: e.Slip}
+	if step == StepForces && earned && !isDone(e.Typed) {
+		t.Tries-- // the list counts as one attempt, when it is called done
+		s.listForces(e.Typed)
+		return
+	}
+	if earned {
+		s.settle(t, Earned, e)
+	}
+}
+
+// settle closes a task and moves on to the next open one.
+func (s *Session) settle(t *Task, st Status, e Event) {
+	changed := t.Step == StepPivot && e.Typed != "" && s.setPivot(e.Typed)
+	t.Status, t.Typed = st, e.Typed
+	if st == Shown && t.Step == StepForces {
+		s.list, s.lines = nil, nil
+		s.listForces(e.Typed)
+	}
+	t.Reads = s.reads(t)
+	if st == Earned {
+		s.earned = append(s.earned, t.key())
+	}
+	if changed {
+		s.regrade(StepMoment)
+	}
+	if t.Step == StepForces {
+		s.excused()
+		s.rebuild()
+		s.plan()
+	}
+	s.cover()
+	s.advance(t)
+}
+
+// setPivot takes the learner's pivot and reports whether it is a new one.
+func (s *Session) setPivot(typed string) bool {
+	v, p := s.grader.Pivot(typed)
+	if !v.Earned() || p.Name == s.choice.Pivot {
+		return false
+	}
+	s.choice.Pivot = p.Name
+	return true
+}
+
+// listForces adds typed lines to the list of forces.
+func (s *Session) listForces(typed string) {
+	for _, line := range splitLines(typed) {
+		v, l := s.grader.ForceLine(line)
+		known := slices.ContainsFunc(s.list, func(o grading.Listed) bool { return o.Symbol == l.Symbol })
+		if v.Earned() && !known {
+			s.list, s.lines = append(s.list, l), append(s.lines, line)
+		}
+	}
+}
+
+// unlist takes a force off a list that is still being written.
+func (s *Session) unlist(symbol string) {
+	i := slices.IndexFunc(s.list, func(l grading.Listed) bool { return l.Symbol == symbol })
+	if i < 0 || i >= len(s.lines) || s.Find(StepForces, "").Done() {
+		return
+	}
+	s.list, s.lines = slices.Delete(s.list, i, i+1), slices.Delete(s.lines, i, i+1)
+	s.at = max(slices.Index(s.tasks, s.Find(StepForces, "")), 0)
+}
+
+// excused puts a force that the learner rightly left out of the list (the
+// inertia force, with moments about the centre of mass) in the ledger, where
+// it stands as mass times acceleration.
+func (s *Session) excused() {
+	b := &s.problem.Bodies[0]
+	for _, f := range b.Forces {
+		if !slices.ContainsFunc(s.list, func(l grading.Listed) bool { return l.Symbol == f.Symbol }) {
+			s.list = append(s.list, grading.Listed{Symbol: f.Symbol, At: f.At})
+		}
+	}
+	for _, c := range b.Couples {
+		if !slices.ContainsFunc(s.list, func(l grading.Listed) bool { return l.Symbol == c.Symbol }) {
+			s.list = append(s.list, grading.Listed{Symbol: c.Symbol})
+		}
+	}
+}
+
+// rebuild makes the grader for the present choices.
+func (s *Session) rebuild() {
+	s.choice.Reversed = map[string]bool{}
+	for _, l := range s.list {
+		if l.Reversed {
+			s.choice.Reversed[l.Symbol] = true
+		}
+	}
+	if g, err := grading.New(s.problem, s.choice); err == nil {
+		s.grader = g
+	}
+}
+
+// regrade makes the grader for a new choice, and opens again the lines that
+// the choice has changed.
+func (s *Session) regrade(steps ...Step) {
+	s.rebuild()
+	for _, t := range s.tasks {
+		row := Step(t.Cell)
+		if slices.Contains(steps, t.Step) || t.Step == StepEquation && slices.Contains(steps, row) {
+			s.reopen(t)
+		}
+	}
+	s.plan()
+	s.cover()
+	if c := s.Current(); c == nil || c.Done() {
+		s.at = s.nextOpen(0)
+	}
+}
+
+func (s *Session) reopen(t *Task) {
+	t.Status, t.Typed, t.Reads = Open, "", ""
+	s.earned = slices.DeleteFunc(s.earned, func(k key) bool { return k == t.key() })
+}
+
+func (s *Session) undo(t *Task) {
+	s.reopen(t)
+	if t.Step == StepForces {
+		s.list, s.lines = nil, nil
+		s.rebuild()
+		s.plan()
+	}
+	s.cover()
+	s.at = max(slices.Index(s.tasks, t), 0)
+}
+
+// cover settles what the other way of writing a row makes unnecessary: cells
+// whose whole equation is earned, and equations whose cells all are. The cells
+// of a row in which no force has a part go with the other rows.
+func (s *Session) cover() {
+	written := func(t *Task) bool { return t.Status == Earned || t.Status == Shown }
+	every := true // each equation there is has been written whole
+	for _, t := range s.tasks {
+		every = every && (t.Step != StepEquation || written(t))
+	}
+	for _, row := range statics.Rows {
+		eq := s.Find(StepEquation, string(row))
+		var cells []*Task
+		for _, t := range s.tasks {
+			if t.Step == Step(row) {
+				cells = append(cells, t)
+			}
+		}
+		all := len(cells) > 0 && !slices.ContainsFunc(cells, func(t *Task) bool { return !written(t) })
+		for _, t := range cells {
+			toggle(t, eq != nil && written(eq) || eq == nil && every)
+		}
+		if eq != nil {
+			toggle(eq, all)
+		}
+	}
+}
+
+func toggle(t *Task, covered bool) {
+	switch {
+	case covered && t.Status == Open:
+		t.Status = Covered
+	case !covered && t.Status == Covered:
+		t.Status = Open
+	}
+}
+
+// advance moves on from a settled task. A line typed straight off leaves the
+// learner where they were; who writes whole equations is asked for the next
+// one.
+func (s *Session) advance(t *Task) {
+	if c := s.Current(); c != nil && !c.Done() {
+		return
+	}
+	if t.Step == StepEquation {
+		for i, o := range s.tasks {
+			if o.Step == StepEquation && !o.Done() {
+				s.at = i
+				return
+			}
+		}
+		s.at = s.nextOpen(0)
+		return
+	}
+	s.at = s.nextOpen(slices.Index(s.tasks, t) + 1)
+}
+
+func (s *Session) nextOpen(from int) int {
+	for k := range s.tasks {
+		i := (from + k) % len(s.tasks)
+		if !s.tasks[i].Done() {
+			return i
+		}
+	}
+	return len(s.tasks)
+}
