@@ -13,13 +13,18 @@ var drawable = map[string]string{
 	"bar":     "ft",   // a stiff member, from one point to another
 	"cable":   "ft",   // a taut line
 	"disc":    "ar",   // a wheel or drum
-	"box":     "aWH",  // a body's outline, standing with its foot's middle at the point
-	"crate":   "aW",   // a load, standing on the point
+	"box":     "aWHG", // a body's outline, standing with its foot's middle at the point; the angle is its foot's tilt
+	"crate":   "aWG",  // a load, standing on the point
 	"hung":    "aW",   // a load, hanging below the point
 	"person":  "aH",   // someone standing at the point
 	"trestle": "aH",   // a support with its top at the point
 	"pin":     "a",    // a pinned support
 	"roller":  "a",    // a support free to move along
+	"fixed":   "ag",   // a built-in end; the angle is the way the body leaves the face
+	"spring":  "ft",   // a coil between two points
+	"link":    "ft",   // a light bar with a pin at each end
+	"pulley":  "a",    // a small sheave with its centre at the point
+	"water":   "fth",  // still water whose level surface runs between the points, left to right, and goes down by the height
 	"ground":  "ftX",  // level ground between the points, left to right, hatched below
 	"wall":    "ftX",  // a face hatched on the left of one who goes from the first point to the second: upward, its left; downward, its right
 	"block":   "ftHX", // masonry whose level top edge runs between the points, left to right, and goes down by the height: a quay, a kerb
