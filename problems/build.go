@@ -61,11 +61,21 @@ func (r *reader) build() *Scenario {
 	if len(f.Bodies) == 0 {
 		r.fault("bodies", 0, "no [[bodies]]; a problem needs at least one")
 	}
+	for i, j := range f.Joints {
+		r.joint(fmt.Sprintf("joints.%d", i), j)
+	}
+	r.wholes()
 	for i, text := range f.Require {
 		r.require(fmt.Sprintf("require.%d", i), text)
 	}
 	r.steady()
 	r.limit()
+	for i, a := range f.Asks {
+		r.ask(fmt.Sprintf("asks.%d", i), a)
+	}
+	for i, h := range f.Hints {
+		r.hint(fmt.Sprintf("hints.%d", i), h)
+	}
 	for i, d := range f.Figure {
 		r.drawn(fmt.Sprintf("figure.%d", i), d)
 	}
@@ -86,7 +96,7 @@ func (r *reader) head() {
 		words     int
 		optional  bool
 	}{
-		{"title", f.Title, 12, false}, {"family", f.Family, 12, false}, {"statement", f.Statement, 150, false}, {"caution", f.Caution, 40, true},
+		{"title", f.Title, 12, false}, {"family", f.Family, 12, false}, {"statement", f.Statement, 90, false}, {"caution", f.Caution, 40, true},
 	} {
 		if t.text == "" && !t.optional {
 			r.fault(t.key, 0, "%s is missing; every scenario says it", t.key)
@@ -123,6 +133,12 @@ func (r *reader) limits() bool {
 	check("skills", len(f.Skills), len(Skills))
 	check("figure", len(f.Figure), 100)
 	check("bodies", len(f.Bodies), 6)
+	check("joints", len(f.Joints), 12)
+	check("hints", len(f.Hints), 100)
+	check("asks", len(f.Asks), 4)
+	for i := range f.Asks {
+		check(fmt.Sprintf("asks.%d.answers", i), len(f.Asks[i].Answers), 6)
+	}
 	for i := range f.Bodies[:min(len(f.Bodies), 6)] {
 		b, path := &f.Bodies[i], fmt.Sprintf("bodies.%d.", i)
 		check(path+"points", len(b.Points), 26)
@@ -213,18 +229,26 @@ func (r *reader) angleAt(path, text string, shift int) (statics.Angle, bool) {
 }
 
 func (r *reader) require(path, text string) {
+	if q, ok := r.inequality(path, text); ok {
+		r.s.requires = append(r.s.requires, q)
+	}
+}
+
+// inequality reads "d < L" or "f > mu N".
+func (r *reader) inequality(path, text string) (requirement, bool) {
 	at := strings.IndexAny(text, "<>")
 	if at < 0 || strings.ContainsAny(text[at+1:], "<>=") {
 		r.fault(path, 1, "a requirement is one inequality, like \"d < L\"")
-		return
+		return requirement{}, false
 	}
 	left := r.exprAt(path, text[:at], 0)
 	right := r.exprAt(path, text[at+1:], len([]rune(text[:at+1])))
-	if left != nil && right != nil {
-		uses := append(notation.Symbols(left), notation.Symbols(right)...)
-		early := !slices.ContainsFunc(uses, func(i int) bool { return !r.known[i] })
-		r.s.requires = append(r.s.requires, requirement{strings.TrimSpace(text), left, right, text[at] == '<', early})
+	if left == nil || right == nil {
+		return requirement{}, false
 	}
+	uses := append(notation.Symbols(left), notation.Symbols(right)...)
+	early := !slices.ContainsFunc(uses, func(i int) bool { return !r.known[i] })
+	return requirement{strings.TrimSpace(text), left, right, text[at] == '<', early}, true
 }
 
 func (r *reader) steady() {

@@ -28,7 +28,15 @@ func (p *Problem) Check() error {
 	if err := p.checkContacts(); err != nil {
 		return err
 	}
-	return p.checkRequired(false)
+	if err := p.checkRequired(false); err != nil {
+		return err
+	}
+	for i := range p.Asks {
+		if _, err := p.Answer(i); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func (p *Problem) checkGivens() error {

@@ -113,8 +113,7 @@ func (r *reader) support(path string, f fileSupport, b *statics.Body) {
 	if !r.onBody(path+".at", f.At, b) {
 		return
 	}
-	if f.Slides && !slices.Contains(k.kinds, statics.Friction) {
-		r.fault(path+".slides", 0, "only a rough support slides; a %s has no friction", f.Kind)
+	if !r.slips(path, k, f) {
 		return
 	}
 	angles := k.angles
@@ -150,7 +149,7 @@ func (r *reader) support(path string, f fileSupport, b *statics.Body) {
 			normal = f.Symbols[i]
 		}
 		if kind == statics.Friction {
-			force.Pair, force.Sliding = normal, f.Slides
+			force.Pair, force.Sliding, force.MaySlip = normal, f.Slides, f.MaySlip
 		}
 		r.add(fmt.Sprintf("%s.symbols.%d", path, i), b, force)
 	}
@@ -158,6 +157,22 @@ func (r *reader) support(path string, f fileSupport, b *statics.Body) {
 		at := fmt.Sprintf("%s.symbols.%d", path, want-1)
 		r.addCouple(at, b, statics.Couple{Symbol: f.Symbols[want-1], Sense: 1, Kind: statics.Fixing})
 	}
+}
+
+// slips checks what is said of a contact's slipping.
+func (r *reader) slips(path string, k bundle, f fileSupport) bool {
+	rough := slices.Contains(k.kinds, statics.Friction)
+	switch {
+	case f.Slides && !rough:
+		r.fault(path+".slides", 0, "only a rough support slides; a %s has no friction", f.Kind)
+	case f.MaySlip && !rough:
+		r.fault(path+".may_slip", 0, "only a rough support may slip; a %s has no friction", f.Kind)
+	case f.Slides && f.MaySlip:
+		r.fault(path+".may_slip", 0, "a contact that slides does slip; keep one of slides and may_slip")
+	default:
+		return true
+	}
+	return false
 }
 
 func (r *reader) addCouple(path string, b *statics.Body, c statics.Couple) {

@@ -18,6 +18,10 @@ func (r *reader) body(path string, f *fileBody) {
 		r.fault(path+".name", 0, "body %s is named twice; give each its own name", quote(f.Name))
 	}
 	r.printable(path+".name", f.Name)
+	if len(f.Of) > 0 {
+		r.whole(path, f, b)
+		return
+	}
 	for i, p := range f.Points {
 		r.point(fmt.Sprintf("%s.points.%d", path, i), p, &b, false)
 	}
@@ -65,7 +69,7 @@ func (r *reader) chain(path, text string, b *statics.Body) []statics.Offset {
 	root := strings.TrimSpace(parts[0])
 	var chain []statics.Offset
 	if root != "0" {
-		p, ok := b.Point(root)
+		p, ok := r.s.pointFor(b, root)
 		if !ok {
 			r.fault(path, 1, "a place begins with a point named before it, or 0, then + and an offset: \"A + L/2 @ alpha\" or \"E + (-a, R - h)\"")
 			return nil

@@ -137,7 +137,7 @@ func hostile(t testing.TB) []hostileFile {
 		{"deep arrays", []byte("id = " + strings.Repeat("[", 60000)), "nested"},
 		{"deep arrays, closed", []byte("x = " + strings.Repeat("[", 9000) + strings.Repeat("]", 9000)), "no key"},
 		{"a long file", []byte("# " + strings.Repeat("x", MaxFile)), "too large for a scenario"},
-		{"a long statement", []byte(strings.Replace(string(base), "A shelf of", strings.Repeat("word ", 200), 1)), "words; keep it to 150"},
+		{"a long statement", []byte(strings.Replace(string(base), "A shelf of", strings.Repeat("word ", 200), 1)), "words; keep it to 90"},
 		{"a long expression", []byte(strings.Replace(string(base), `"q L"`, `"q L`+strings.Repeat("+ L", 400)+`"`, 1)), "512"},
 		{"no text at all", []byte("\x00\xff\xfe"), "1:1"},
 		{"nothing", nil, "id is small letters"},

@@ -28,12 +28,14 @@ type Scenario struct {
 	Bodies   []statics.Body
 	Steady   *Steady // for a body that accelerates steadily
 	Limit    *Limit
+	Asks     []Ask
+	Hints    []Hint
 	Figure   []Drawn
 
 	requires []requirement
 	contacts []contact
 	defs     []statics.Definition // dependent symbols, in order
-	rows     []statics.Row        // of every body, about its first point
+	rows     []statics.Row        // of every body, about its first point; those of a whole come last
 	system   statics.System
 }
 
@@ -105,6 +107,13 @@ type Drawn struct {
 	Angle  statics.Angle
 	Span   statics.Angle
 	Rough  bool
+}
+
+// Hint is what the scenario has to say on a line itself, in place of the
+// general hints.
+type Hint struct {
+	Body, Step, Cell string // Body and Cell may be empty: any
+	Ask, Recall      string
 }
 
 // requirement is an inequality every problem drawn must satisfy.

@@ -16,8 +16,11 @@ type (
 		Defined   []fileDefined `toml:"defined"`
 		Unknowns  []fileUnknown `toml:"unknowns"`
 		Bodies    []fileBody    `toml:"bodies"`
+		Joints    []fileJoint   `toml:"joints"`
 		Steady    *fileSteady   `toml:"steady"`
 		Limit     *fileLimit    `toml:"limit"`
+		Asks      []fileAsk     `toml:"asks"`
+		Hints     []fileHint    `toml:"hints"`
 		Figure    []fileDrawn   `toml:"figure"`
 	}
 	fileGiven struct {
@@ -43,6 +46,7 @@ type (
 	}
 	fileBody struct {
 		Name     string        `toml:"name"`
+		Of       []string      `toml:"of"`
 		Points   []filePoint   `toml:"points"`
 		Marks    []filePoint   `toml:"marks"`
 		Forces   []fileForce   `toml:"forces"`
@@ -70,6 +74,17 @@ type (
 		Angles  []string `toml:"angles"`
 		Toward  string   `toml:"toward"`
 		Slides  bool     `toml:"slides"`
+		MaySlip bool     `toml:"may_slip"`
+	}
+	fileJoint struct {
+		On      []string `toml:"on"`
+		Kind    string   `toml:"kind"`
+		At      string   `toml:"at"`
+		To      string   `toml:"to"`
+		Symbols []string `toml:"symbols"`
+		Angles  []string `toml:"angles"`
+		Slides  bool     `toml:"slides"`
+		MaySlip bool     `toml:"may_slip"`
 	}
 	fileCouple struct {
 		Symbol  string `toml:"symbol"`
@@ -96,6 +111,21 @@ type (
 		Vary     string `toml:"vary"`
 		Toward   string `toml:"toward"`
 		Side     string `toml:"side"`
+	}
+	fileAsk struct {
+		Question string       `toml:"question"`
+		Answers  []fileAnswer `toml:"answers"`
+	}
+	fileAnswer struct {
+		Text string `toml:"text"`
+		When string `toml:"when"`
+	}
+	fileHint struct {
+		Body   string `toml:"body"`
+		Step   string `toml:"step"`
+		Cell   string `toml:"cell"`
+		Ask    string `toml:"ask"`
+		Recall string `toml:"recall"`
 	}
 	fileDrawn struct {
 		Draw   string `toml:"draw"`

@@ -14,9 +14,14 @@ import (
 func (r *reader) system() {
 	s := r.s
 	sys := statics.System{Search: -1, Defs: s.defs}
+	var wholes []statics.Row // sums of the others: true of the solution, and no help to it
 	for i := range s.Bodies {
 		b := &s.Bodies[i]
-		sys.Rows = append(sys.Rows, b.Ledger(statics.Frame{Pivot: b.Points[0]})...)
+		if rows := b.Ledger(statics.Frame{Pivot: b.Points[0]}); b.Whole() {
+			wholes = append(wholes, rows...)
+		} else {
+			sys.Rows = append(sys.Rows, rows...)
+		}
 	}
 	magnitude := s.unknownSizes()
 	for i := range s.Unknowns {
@@ -44,10 +49,11 @@ func (r *reader) system() {
 	if sys.Search >= 0 {
 		sys.Names = append(sys.Names, s.Table.Name(sys.Search))
 	}
-	s.rows, s.system = sys.Rows, sys
+	s.rows, s.system = slices.Concat(sys.Rows, wholes), sys
 	r.contacts()
 	if len(r.faults) == 0 {
 		r.loads()
+		r.shared()
 	}
 }
 
@@ -111,7 +117,7 @@ func (r *reader) contacts() {
 	}
 	for _, b := range s.Bodies {
 		for _, f := range b.Forces {
-			if f.Kind != statics.Friction || f.Pair == "" || f.Sliding {
+			if f.Kind != statics.Friction || f.Pair == "" || f.Sliding || f.MaySlip {
 				continue
 			}
 			names := []string{"mu_" + subscript(f.Symbol), "mu_" + subscript(f.Pair), "mu_" + f.At, "mu", "mu_s"}
@@ -148,7 +154,8 @@ func (r *reader) loads() {
 		r.s.Sample(rng, values)
 		for i, b := range r.s.Bodies {
 			for j := range r.file.Bodies[i].Loads {
-				l := b.Forces[len(b.Forces)-len(r.file.Bodies[i].Loads)+j]
+				n, _ := b.Force(r.file.Bodies[i].Loads[j].Symbol)
+				l := b.Forces[n]
 				path := fmt.Sprintf("bodies.%d.loads.%d", i, j)
 				from, _ := b.Point(l.Load.From)
 				to, _ := b.Point(l.Load.To)

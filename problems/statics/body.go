@@ -74,6 +74,14 @@ func At(a Angle) Direction { return Direction{Angle: a, cos: Cos(a), sin: Sin(a)
 // Components are the unit vector's x and y components.
 func (d Direction) Components() (x, y Sum) { return d.cos, d.sin }
 
+// Reversed is the direction turned about.
+func (d Direction) Reversed() Direction {
+	if d.Toward == "" {
+		return At(d.Angle.Plus(Deg(180)))
+	}
+	return Direction{Toward: d.Toward, cos: d.cos.Scale(-1), sin: d.sin.Scale(-1)}
+}
+
 // Radians is the direction's angle at the given values, in (-π, π].
 func (d Direction) Radians(values []float64) float64 {
 	return atan2(d.sin.Eval(values), d.cos.Eval(values))
@@ -91,6 +99,8 @@ type Force struct {
 	Load      *Load  // for a Spread force, the load it stands for
 	Pair      string // for friction, the normal of the same contact
 	Sliding   bool   // friction at its limit, with a sense that is fixed by the slip
+	MaySlip   bool   // friction that may be more than the contact can give: whether it holds is asked
+	Joint     string // the other body the force acts on, reversed; "" where nothing but this body is told of
 }
 
 // Couple is a moment with no force. Sense is +1 anticlockwise, -1 clockwise.
@@ -140,6 +150,7 @@ func (s Shape) Resultant() (size, centroid float64) {
 // that acts on it from outside.
 type Body struct {
 	Name    string
+	Of      []string // the bodies this one is the assembly of; joint forces between them are internal to it
 	Points  []Point
 	Forces  []Force
 	Couples []Couple
@@ -158,6 +169,45 @@ func (b *Body) Point(name string) (Point, bool) {
 func (b *Body) Force(symbol string) (int, bool) {
 	i := slices.IndexFunc(b.Forces, func(f Force) bool { return f.Symbol == symbol })
 	return i, i >= 0
+}
+
+// Aim adds a point of another body as a mark, to name a direction by, unless
+// the body has it.
+func (b *Body) Aim(other *Body, name string) {
+	if _, have := b.Point(name); have {
+		return
+	}
+	if p, ok := other.Point(name); ok {
+		p.Mark = true
+		b.Points = append(b.Points, p)
+	}
+}
+
+// Whole reports whether the body is an assembly of others, so that its rows
+// are sums of theirs.
+func (b *Body) Whole() bool { return len(b.Of) > 0 }
+
+// TwoForce reports whether forces act on the body at two points only, none of
+// them given and no couple, and names the points: then the two forces are
+// equal, opposite and along the line between them (any statics text: the
+// two-force member).
+func (b *Body) TwoForce() (from, to string, ok bool) {
+	if len(b.Couples) > 0 {
+		return "", "", false
+	}
+	for _, f := range b.Forces {
+		switch {
+		case !f.Unknown:
+			return "", "", false
+		case from == "" || from == f.At:
+			from = f.At
+		case to == "" || to == f.At:
+			to = f.At
+		default:
+			return "", "", false
+		}
+	}
+	return from, to, to != ""
 }
 
 // Vector is a displacement in symbols: polar parts gathered by angle, and
