@@ -313,7 +313,7 @@ func (e *equation) broken(numbers bool) (Verdict, bool) {
 	if v, ok := e.double(symbols, func(w *written) []float64 { return w.grid }); ok {
 		return v, true
 	}
-	if !numbers || !e.t.given && !g.lacks(e.t, g.closure(sh.sum)) {
+	if !numbers {
 		return Verdict{}, false
 	}
 	tolerance := 1e-7
@@ -322,10 +322,23 @@ func (e *equation) broken(numbers bool) (Verdict, bool) {
 		tolerance = min(max(1.05*implied, 0.002), g.likeness()/2)
 	}
 	own := sh.own(g).try(values(g.own), tolerance)
+	if !e.t.given && !g.lacks(e.t, g.closure(sh.sum)) {
+		return e.brought(own)
+	}
 	if v, ok := e.simple(own); ok {
 		return v, true
 	}
 	return e.double(own, func(w *written) []float64 { return evalAll(w.term, g.own) })
+}
+
+// brought tries the slips that bring a number into a row with none of its own:
+// a weight in the sum of the parts along x.
+func (e *equation) brought(tr *trial) (Verdict, bool) {
+	if !tr.usable() {
+		return Verdict{}, false
+	}
+	found := slices.DeleteFunc(tr.singles(), func(c *change) bool { return !e.g.lacks(e.t, e.g.closure(c.w.term)) })
+	return e.listed(found)
 }
 
 // simple tries every single slip in every entry, then one slip made in every
@@ -334,17 +347,25 @@ func (e *equation) simple(tr *trial) (Verdict, bool) {
 	if !tr.usable() {
 		return Verdict{}, false
 	}
-	if found := tr.singles(); len(found) > 0 {
-		v := e.g.named(e.t.reads, *found[0].w)
-		for _, c := range found[1:] {
-			v.addAlso(c.w.codes[0])
-		}
+	if v, ok := e.listed(tr.singles()); ok {
 		return v, true
 	}
 	if c := tr.throughout(); c != nil {
 		return e.g.named(e.t.reads, *c.w), true
 	}
 	return Verdict{}, false
+}
+
+// listed names the first of the slips found, and the others as possible.
+func (e *equation) listed(found []*change) (Verdict, bool) {
+	if len(found) == 0 {
+		return Verdict{}, false
+	}
+	v := e.g.named(e.t.reads, *found[0].w)
+	for _, c := range found[1:] {
+		v.addAlso(c.w.codes[0])
+	}
+	return v, true
 }
 
 // double tries two entries with a slip each, then two slips in one entry.
