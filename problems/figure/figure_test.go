@@ -33,6 +33,20 @@ func scenario(t testing.TB, id string) *problems.Scenario {
 	return s
 }
 
+// figures are the scenarios of the bank, and those of testdata/scenarios, which
+// show what the bank has little of.
+func figures(t testing.TB) []*problems.Scenario {
+	t.Helper()
+	all, err := problems.Open("testdata/scenarios")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(all.Faults) > 0 {
+		t.Fatal(all.Faults)
+	}
+	return all.Scenarios
+}
+
 // everything is a view with every force and couple, about the first point.
 func everything(s *problems.Scenario) View {
 	v := View{Pivot: s.Bodies[0].Points[0].Name}
@@ -50,7 +64,7 @@ func everything(s *problems.Scenario) View {
 // TestGolden keeps each figure of the bank as a file, to be read by eye. The
 // force in hand is the first with an arm.
 func TestGolden(t *testing.T) {
-	for _, s := range problems.Builtin().Scenarios {
+	for _, s := range figures(t) {
 		p := drawProblem(t, s, 7)
 		v := everything(s)
 		v.Selected = firstWithArm(p, v)
@@ -118,7 +132,7 @@ var sizes = [][2]int{{0, 0}, {1, 1}, {10, 3}, {3, 20}, {24, 8}, {36, 10}, {46, 1
 // TestEveryFigure draws every scenario in many states and sizes, and checks
 // what must hold in all of them.
 func TestEveryFigure(t *testing.T) {
-	for _, s := range problems.Builtin().Scenarios {
+	for _, s := range figures(t) {
 		for seed := range uint64(50) {
 			p := drawProblem(t, s, seed)
 			v := anyView(rand.New(rand.NewPCG(seed, 5)), s)
@@ -184,7 +198,7 @@ func checkFigure(d *drawing, width, height int, ascii bool, v View) error {
 // TestNothingCutOff looks whether all that has a place in metres is within the
 // box, where there is room for it.
 func TestNothingCutOff(t *testing.T) {
-	for _, s := range problems.Builtin().Scenarios {
+	for _, s := range figures(t) {
 		for seed := range uint64(50) {
 			scene := Build(drawProblem(t, s, seed), everything(s))
 			for _, size := range [][2]int{{36, 10}, {46, 16}, {60, 20}} {
@@ -223,7 +237,7 @@ func TestNothingCutOff(t *testing.T) {
 
 // TestFigureKeepsItsPlace lists the forces one by one: the scale may not jump.
 func TestFigureKeepsItsPlace(t *testing.T) {
-	for _, s := range problems.Builtin().Scenarios {
+	for _, s := range figures(t) {
 		p := drawProblem(t, s, 3)
 		v := everything(s)
 		all := v.Forces

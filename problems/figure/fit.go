@@ -77,6 +77,15 @@ func (l layout) anchors(s Scene, share float64) []anchor {
 		case Line:
 			add(s.From, 0, 0, 0, 0)
 			add(s.To, 0, 0, 0, 0)
+		case Strut:
+			add(s.From, 1, 1, 1, 1)
+			add(s.To, 1, 1, 1, 1)
+		case Coil:
+			add(s.From, 3, 3, 2, 2)
+			add(s.To, 3, 3, 2, 2)
+		case Water:
+			add(s.From, 0, 0, dotsDown, 0)
+			add(s.To.up(-s.Depth), 0, 0, 0, 0)
 		case Outline:
 			for _, p := range s.Points {
 				add(p, 1, 1, 1, 1)
@@ -93,8 +102,11 @@ func (l layout) anchors(s Scene, share float64) []anchor {
 			add(s.At.plus(Vec{-0.2 * s.Height, 0}), 0, 0, 0, 0)
 			add(s.At.plus(Vec{0.2 * s.Height, s.Height}), 0, 0, dotsDown, 0)
 		case Sign:
-			if s.Kind == PinSign || s.Kind == RollerSign {
+			switch s.Kind {
+			case PinSign, RollerSign:
 				add(s.At, 6, 6, 0, 2*dotsDown)
+			case SheaveSign:
+				add(s.At, 4, 4, 4, 4)
 			}
 		case Arrow:
 			arrow(s)

@@ -146,7 +146,8 @@ func (b *builder) crowd(r ray, kind statics.ForceKind, taken []ray) float64 {
 				cost += overLoad
 			}
 		case Outline:
-			if s.Role == Load && s.Points[0].mid(s.Points[1]).near(r.at, eps) && u.Y > 0.7 {
+			upright := s.Points[3].minus(s.Points[0])
+			if s.Role == Load && s.Points[0].mid(s.Points[1]).near(r.at, eps) && u.dot(upright) > 0.7*math.Sqrt(upright.dot(upright)) {
 				cost += overLoad
 			}
 		case Sign:

@@ -30,6 +30,7 @@ const (
 	Load           // what stands on the body or hangs from it
 	Support        // what holds the body
 	Ground         // ground, walls, masonry
+	Liquid         // still water
 	Point          // the mark of a named place, and its name
 	Pivot          // the pivot, its name, and which turning is positive
 	Force          // a force or couple, and its name
@@ -42,7 +43,7 @@ const (
 	Roles          // how many there are
 )
 
-var roleNames = [Roles]string{"empty", "body", "cable", "load", "support", "ground", "point", "pivot",
+var roleNames = [Roles]string{"empty", "body", "cable", "load", "support", "ground", "liquid", "point", "pivot",
 	"force", "selected", "action", "arm", "dimension", "angle", "note"}
 
 func (r Role) String() string { return roleNames[r] }
@@ -94,6 +95,25 @@ type Person struct {
 	Height float64
 }
 
+// Coil is a spring from place to place.
+type Coil struct {
+	Role     Role
+	From, To Vec
+}
+
+// Strut is a light bar with a pin at each end.
+type Strut struct {
+	Role     Role
+	From, To Vec
+}
+
+// Water is still: its level surface runs from left to right, and it goes down
+// to a depth.
+type Water struct {
+	From, To Vec
+	Depth    float64
+}
+
 // Sign is a support drawn by the trade's sign for it, below the point.
 type Sign struct {
 	Kind SignKind
@@ -104,12 +124,13 @@ type Sign struct {
 type SignKind uint8
 
 // The signs: a triangle on hatching, rollers on a line, a hinge let into a
-// wall, a wheel standing on the ground.
+// wall, a wheel standing on the ground, a small sheave about the point.
 const (
 	PinSign SignKind = iota
 	RollerSign
 	HingeSign
 	WheelSign
+	SheaveSign
 )
 
 // Arrow is a force: its line of action goes through At, along Angle. It leaves
@@ -173,6 +194,9 @@ func (Outline) shape() {}
 func (Disc) shape()    {}
 func (Hatch) shape()   {}
 func (Person) shape()  {}
+func (Coil) shape()    {}
+func (Strut) shape()   {}
+func (Water) shape()   {}
 func (Sign) shape()    {}
 func (Arrow) shape()   {}
 func (Turn) shape()    {}

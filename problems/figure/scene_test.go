@@ -12,7 +12,7 @@ import (
 
 // TestNoAnswer changes the whole solution: neither figure nor words may.
 func TestNoAnswer(t *testing.T) {
-	for _, s := range problems.Builtin().Scenarios {
+	for _, s := range figures(t) {
 		for seed := range uint64(10) {
 			p := drawProblem(t, s, seed)
 			v := everything(s)
@@ -102,7 +102,7 @@ func TestArrows(t *testing.T) {
 // TestArm checks that the arm is square to the line of action and as long as
 // the solver's moment coefficient says.
 func TestArm(t *testing.T) {
-	for _, s := range problems.Builtin().Scenarios {
+	for _, s := range figures(t) {
 		p := drawProblem(t, s, 4)
 		for _, pivot := range s.Bodies[0].Points {
 			for _, f := range s.Bodies[0].Forces {

@@ -8,6 +8,7 @@ var (
 	placeMark = [2]rune{'∙', '.'}
 	pivotMark = [2]rune{'◉', '@'}
 	hingeMark = [2]rune{'○', 'o'}
+	waveMark  = [2]rune{'╌', '-'}
 	headRight = [2]rune{'▶', '>'}
 	headLeft  = [2]rune{'◀', '<'}
 	headUp    = [2]rune{'▲', '^'}
@@ -15,6 +16,9 @@ var (
 	turnLeft  = [2]string{"↺", "ccw"}
 	turnRight = [2]string{"↻", "cw"}
 )
+
+// levelMark stands on the surface of still water, in the trade's drawings.
+const levelMark = '▽'
 
 func (d *drawing) pick(r [2]rune) rune {
 	if d.ascii {
@@ -43,6 +47,8 @@ func (d *drawing) sign(s Sign) {
 		d.put(col, row, d.pick(hingeMark), Support, sign)
 	case WheelSign:
 		d.wheel(at)
+	case SheaveSign:
+		d.sheave(col, row)
 	case PinSign:
 		if d.ascii {
 			d.letters(col-1, row+1, "/_\\")
@@ -95,6 +101,26 @@ func (d *drawing) wheel(at spot) {
 		a := 2 * math.Pi * float64(k) / float64(steps)
 		d.dot(floor(at.x+r*math.Cos(a)), floor(at.y-r+(r-0.5)*math.Sin(a)), Support, thin)
 	}
+}
+
+// sheave is a small wheel about its point.
+func (d *drawing) sheave(col, row int) {
+	if d.ascii {
+		d.letters(col-1, row, "(")
+		d.letters(col+1, row, ")")
+	} else {
+		x, y := float64(col*dotsAcross)+1, float64(row*dotsDown)+2
+		for k := range 32 {
+			a := float64(k) * math.Pi / 16
+			d.dot(floor(x+4*math.Cos(a)), floor(y+4*math.Sin(a)), Support, thin)
+		}
+	}
+	for c := col - 2; c <= col+2; c++ { // names keep out of it
+		if q := d.at(c, row); q != nil {
+			q.cover(Support, thin)
+		}
+	}
+	d.put(col, row, d.pick(hingeMark), Support, sign)
 }
 
 func (d *drawing) letters(col, row int, text string) {

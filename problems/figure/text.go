@@ -55,6 +55,12 @@ func (d *drawing) ink(shape Shape) {
 		d.hatch(s)
 	case Person:
 		d.person(s)
+	case Coil:
+		d.coil(s)
+	case Strut:
+		d.strut(s)
+	case Water:
+		d.water(s)
 	case Sign:
 		d.sign(s)
 	case Arrow:
@@ -237,17 +243,22 @@ func sign1(v float64) float64 {
 }
 
 func (d *drawing) hatchASCII(a, b, in spot, rough bool) {
-	level := math.Abs(in.y) > 0.9
 	c0, r0 := cellOf(a)
 	c1, r1 := cellOf(b)
-	if level {
-		row := r0 + int(math.Round(in.y))
+	if math.Abs(in.y) > 0.7 { // nearer level than upright: strokes below, or above, each column
+		flat := math.Abs(a.y-b.y) < 0.5
+		if !flat {
+			d.trace(a, b, whole, Ground, faint)
+		}
 		for c := max(min(c0, c1), 0); c <= min(max(c0, c1), d.width); c++ {
-			r := '/'
-			if !rough && (c&1) == 1 {
-				r = ' '
+			stroke, row := '/', r0
+			if !rough && c&1 == 1 {
+				stroke = ' '
 			}
-			d.under(c, row, r, Ground, faint)
+			if !flat {
+				row = floor((a.y + (float64(c*dotsAcross)+1-a.x)*(b.y-a.y)/(b.x-a.x) - 0.02) / dotsDown)
+			}
+			d.under(c, row+int(math.Round(in.y)), stroke, Ground, faint)
 		}
 		return
 	}
@@ -262,61 +273,6 @@ func (d *drawing) hatchASCII(a, b, in spot, rough bool) {
 		d.under(c+side, r, '|', Ground, faint)
 		if rough || r&1 == 0 {
 			d.under(c+2*side, r, '/', Ground, faint)
-		}
-	}
-}
-
-func (d *drawing) person(s Person) {
-	foot := d.spot(s.At)
-	h := s.Height * d.scale * downPerAcross
-	c, r := cellOf(foot)
-	if q := d.at(c, r); q != nil && q.strokes&levelBits != 0 {
-		foot.y = float64(r * dotsDown) // on the member, not behind it
-		c, r = cellOf(foot)
-	}
-	rows := int(math.Round(h / dotsDown))
-	if d.ascii || rows < 3 {
-		d.personLetters(c, r, rows)
-		return
-	}
-	at := func(x, y float64) spot { return spot{foot.x + x*h, foot.y - 0.5 - y*h} }
-	for k := range 16 {
-		a := float64(k) * math.Pi / 8
-		p := at(0, 0.88)
-		d.dot(floor(p.x+max(1, 0.11*h)*math.Cos(a)), floor(p.y+max(1, 0.11*h)*math.Sin(a)), Load, thin)
-	}
-	for _, limb := range [][2]spot{
-		{at(0, 0.76), at(0, 0.42)},
-		{at(0, 0.66), at(-0.2, 0.46)}, {at(0, 0.66), at(0.2, 0.46)},
-		{at(0, 0.42), at(-0.16, 0)}, {at(0, 0.42), at(0.16, 0)},
-	} {
-		d.trace(limb[0], limb[1], whole, Load, thin)
-	}
-}
-
-// personLetters draws someone of a few rows with letters.
-func (d *drawing) personLetters(col, row, rows int) {
-	art := []string{" o ", "/|\\", " | ", "/ \\"}
-	switch {
-	case rows <= 1:
-		art = []string{" o "}
-	case rows == 2:
-		art = []string{" o ", "/|\\"}
-	case rows == 3:
-		art = []string{" o ", "/|\\", "/ \\"}
-	}
-	for i := range max(rows, 1) {
-		line := art[len(art)-1]
-		switch {
-		case i < 2 && i < len(art):
-			line = art[i]
-		case i < rows-1:
-			line = " | "
-		}
-		for k, r := range line {
-			if r != ' ' {
-				d.under(col-1+k, row-max(rows, 1)+1+i, r, Load, thin)
-			}
 		}
 	}
 }

@@ -25,8 +25,13 @@ var things = map[string]struct {
 	"ground":  {behind, (*builder).ground},
 	"wall":    {behind, (*builder).wall},
 	"block":   {behind, (*builder).block},
+	"fixed":   {behind, (*builder).fixed},
+	"water":   {behind, (*builder).water},
 	"bar":     {members, (*builder).bar},
 	"cable":   {members, (*builder).cable},
+	"spring":  {members, (*builder).spring},
+	"link":    {members, (*builder).link},
+	"pulley":  {members, (*builder).pulley},
 	"disc":    {members, (*builder).disc},
 	"box":     {members, (*builder).box},
 	"crate":   {members, (*builder).crate},
@@ -42,6 +47,7 @@ var things = map[string]struct {
 // Sizes of what a scenario gives no size, as parts of the figure's size.
 const (
 	overhang    = 0.06 // of a ground or wall beyond its last point
+	fixedShare  = 0.16 // of a built-in end's face
 	crateShare  = 0.13
 	ropeShare   = 0.13
 	trestlePart = 0.22
@@ -69,76 +75,6 @@ func (b *builder) joins(names ...string) {
 	}
 }
 
-// face adds a hatched face, and draws it on beyond an end where it is free:
-// ground does not stop at the last point on it.
-func (b *builder) face(h Hatch, fromFree, toFree bool) {
-	along := h.To.minus(h.From)
-	if l := math.Sqrt(along.dot(along)); l > 0 {
-		more := along.times(overhang * b.size / l)
-		if fromFree {
-			h.From = h.From.minus(more)
-		}
-		if toFree {
-			h.To = h.To.plus(more)
-		}
-	}
-	b.faces = append(b.faces, h)
-	b.add(h)
-}
-
-// free reports whether no other ground, wall or masonry of the figure ends at
-// the point.
-func (b *builder) free(name string, self problems.Drawn) bool {
-	at, eps := b.at(name), 1e-6*b.size
-	for _, d := range b.p.Figure {
-		if solid := d.Draw == "ground" || d.Draw == "wall" || d.Draw == "block"; !solid || d.Draw == self.Draw && d.From == self.From && d.To == self.To {
-			continue
-		}
-		if at.near(b.at(d.From), eps) || at.near(b.at(d.To), eps) {
-			return false
-		}
-		if d.Draw == "block" && len(d.Height) > 0 {
-			foot := -d.Height.Eval(b.values)
-			if at.near(b.at(d.From).up(foot), eps) || at.near(b.at(d.To).up(foot), eps) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-func (b *builder) ground(d problems.Drawn) {
-	from, to := b.at(d.From), b.at(d.To)
-	b.face(Hatch{from, to, d.Rough}, b.free(d.From, d), b.free(d.To, d))
-	b.roughness(from.mid(to), d.Rough)
-}
-
-// wall is hatched on the left of one who goes along it, in a scenario file; a
-// Hatch on the right.
-func (b *builder) wall(d problems.Drawn) {
-	from, to := b.at(d.From), b.at(d.To)
-	b.face(Hatch{to, from, d.Rough}, b.free(d.To, d), b.free(d.From, d))
-	b.roughness(from.mid(to), d.Rough)
-}
-
-// roughness puts the word beside a rough face, for whom the closer hatching
-// says nothing.
-func (b *builder) roughness(at Vec, rough bool) {
-	if rough {
-		b.add(Word{Ground, at, "rough"})
-	}
-}
-
-// block is masonry with a level top; its sides go down by the height.
-func (b *builder) block(d problems.Drawn) {
-	from, to := b.at(d.From), b.at(d.To)
-	h := b.sizeOr(d.Height, blockShare)
-	b.face(Hatch{from, to, d.Rough}, false, false)
-	b.add(Line{Ground, from, from.up(-h)})
-	b.add(Line{Ground, to, to.up(-h)})
-	b.roughness(from.mid(to).up(-h/2), d.Rough)
-}
-
 func (b *builder) bar(d problems.Drawn) {
 	b.joins(d.From, d.To)
 	b.bars = append(b.bars, bar{b.at(d.From), b.at(d.To), false})
@@ -155,20 +91,43 @@ func (b *builder) disc(d problems.Drawn) {
 	b.add(Disc{Body, b.at(d.At), d.Radius.Eval(b.values)})
 }
 
-func rectangle(foot Vec, w, h float64) []Vec {
-	return []Vec{{foot.X - w/2, foot.Y}, {foot.X + w/2, foot.Y}, {foot.X + w/2, foot.Y + h}, {foot.X - w/2, foot.Y + h}}
+// spring and link push or pull along their line, and stand in an arrow's way as
+// a cable does.
+func (b *builder) spring(d problems.Drawn) {
+	b.joins(d.From, d.To)
+	b.bars = append(b.bars, bar{b.at(d.From), b.at(d.To), true})
+	b.add(Coil{Support, b.at(d.From), b.at(d.To)})
+}
+
+func (b *builder) link(d problems.Drawn) {
+	b.joins(d.From, d.To)
+	b.bars = append(b.bars, bar{b.at(d.From), b.at(d.To), true})
+	b.add(Strut{Support, b.at(d.From), b.at(d.To)})
+}
+
+func (b *builder) pulley(d problems.Drawn) {
+	b.joins(d.At)
+	b.add(Sign{SheaveSign, b.at(d.At)})
+}
+
+// rectangle stands on its foot's middle, turned by the foot's tilt.
+func rectangle(foot Vec, w, h, tilt float64) []Vec {
+	along := heading(tilt)
+	across := Vec{-along.Y, along.X}
+	at := func(x, y float64) Vec { return foot.plus(along.times(x)).plus(across.times(y)) }
+	return []Vec{at(-w/2, 0), at(w/2, 0), at(w/2, h), at(-w/2, h)}
 }
 
 func (b *builder) box(d problems.Drawn) {
 	w := b.sizeOr(d.Width, 0.5)
 	h := b.sizeOr(d.Height, 0.3)
-	b.add(Outline{Body, rectangle(b.at(d.At), w, h)})
+	b.add(Outline{Body, rectangle(b.at(d.At), w, h, d.Angle.Eval(b.values))})
 }
 
 func (b *builder) crate(d problems.Drawn) {
 	b.joins(d.At)
 	w := b.sizeOr(d.Width, crateShare)
-	b.add(Outline{Load, rectangle(b.at(d.At), w, 0.8*w)})
+	b.add(Outline{Load, rectangle(b.at(d.At), w, 0.8*w, d.Angle.Eval(b.values))})
 }
 
 func (b *builder) hung(d problems.Drawn) {
@@ -176,7 +135,7 @@ func (b *builder) hung(d problems.Drawn) {
 	w := b.sizeOr(d.Width, crateShare)
 	at, rope := b.at(d.At), ropeShare*b.size
 	b.add(Line{Cable, at, at.up(-rope)})
-	b.add(Outline{Load, rectangle(at.up(-rope-0.8*w), w, 0.8*w)})
+	b.add(Outline{Load, rectangle(at.up(-rope-0.8*w), w, 0.8*w, 0)})
 }
 
 // person stands on the point; on a steep member, such as a ladder, on its
@@ -233,16 +192,6 @@ func (b *builder) roller(d problems.Drawn) {
 	b.add(Sign{kind, b.at(d.At)})
 }
 
-// onFace finds the face that the point is on.
-func (b *builder) onFace(at Vec) (Hatch, bool) {
-	for _, f := range b.faces {
-		if b.through(bar{f.From, f.To, false}, at) {
-			return f, true
-		}
-	}
-	return Hatch{}, false
-}
-
 // through reports whether a member goes through the place.
 func (b *builder) through(m bar, at Vec) bool {
 	u, v := m.to.minus(m.from), at.minus(m.from)
@@ -270,12 +219,6 @@ func (b *builder) angle(d problems.Drawn) {
 		c.Legs[i] = !lead && !b.facing(at, a)
 	}
 	b.add(c)
-}
-
-// facing reports whether a face at the place runs along the angle.
-func (b *builder) facing(at Vec, angle float64) bool {
-	f, ok := b.onFace(at)
-	return ok && math.Abs(f.To.minus(f.From).cross(heading(angle))) < 0.05*b.size
 }
 
 // heading is the unit vector of an angle.

@@ -51,27 +51,6 @@ func (t *teller) say(line string) {
 	}
 }
 
-// told are the sentences of what can be drawn, as things has their shapes.
-var told = map[string]func(*teller, problems.Drawn) string{
-	"bar":    (*teller).bar,
-	"cable":  (*teller).cable,
-	"disc":   (*teller).disc,
-	"box":    (*teller).box,
-	"crate":  func(t *teller, d problems.Drawn) string { return "A crate stands at " + t.point(d.At) },
-	"hung":   func(t *teller, d problems.Drawn) string { return "A load hangs at " + t.point(d.At) },
-	"person": func(t *teller, d problems.Drawn) string { return "Someone stands at " + t.point(d.At) },
-	"trestle": func(t *teller, d problems.Drawn) string {
-		return "A trestle bears the " + t.bodyAt(d.At) + " at " + t.point(d.At)
-	},
-	"pin":    (*teller).pin,
-	"roller": (*teller).roller,
-	"ground": (*teller).ground,
-	"wall":   (*teller).wall,
-	"block":  (*teller).block,
-	"length": (*teller).length,
-	"angle":  (*teller).angle,
-}
-
 // point names a point; the first time with its meaning: "A (hinge)".
 func (t *teller) point(name string) string {
 	pt, _ := t.builder.point(name)
@@ -135,81 +114,6 @@ func amount(c Caption) string {
 		return c.Short(false) + ", to be found"
 	}
 	return c.Full(false)
-}
-
-func (t *teller) bar(d problems.Drawn) string {
-	run := "runs"
-	if c, ok := t.lengthOf(d.From, d.To); ok && c.Number != "" {
-		run += " " + c.Number + " " + c.Unit
-		t.measured[d.From+" "+d.To], t.measured[d.To+" "+d.From] = true, true
-		return fmt.Sprintf("The %s %s (%s) %s", t.bodyAt(d.From), run, c.Short(false), t.between(d.From, d.To))
-	}
-	return fmt.Sprintf("The %s %s %s", t.bodyAt(d.From), run, t.between(d.From, d.To))
-}
-
-func (t *teller) cable(d problems.Drawn) string {
-	return "A taut line runs " + t.between(d.From, d.To)
-}
-
-func (t *teller) disc(d problems.Drawn) string {
-	radius := d.Radius.Text(true)
-	c := t.caption(radius)
-	return fmt.Sprintf("The %s is round, of radius %s about %s", t.bodyAt(d.At), amount(c), t.point(d.At))
-}
-
-func (t *teller) box(d problems.Drawn) string {
-	return fmt.Sprintf("The outline of the %s is drawn over %s", t.bodyAt(d.At), t.point(d.At))
-}
-
-func (t *teller) pin(d problems.Drawn) string {
-	if _, ok := t.onFace(t.at(d.At)); ok {
-		return fmt.Sprintf("The %s is pinned to the wall at %s", t.bodyAt(d.At), t.point(d.At))
-	}
-	return fmt.Sprintf("The %s is pinned at %s", t.bodyAt(d.At), t.point(d.At))
-}
-
-func (t *teller) roller(d problems.Drawn) string {
-	if _, ok := t.onFace(t.at(d.At)); ok {
-		return fmt.Sprintf("The %s rolls on the ground at %s", t.bodyAt(d.At), t.point(d.At))
-	}
-	return fmt.Sprintf("The %s is on a roller at %s", t.bodyAt(d.At), t.point(d.At))
-}
-
-func roughly(d problems.Drawn) string {
-	if d.Rough {
-		return "rough "
-	}
-	return ""
-}
-
-func (t *teller) ground(d problems.Drawn) string {
-	return capital(roughly(d) + "ground runs " + t.between(d.From, d.To))
-}
-
-func (t *teller) wall(d problems.Drawn) string {
-	along := t.at(d.To).minus(t.at(d.From))
-	return fmt.Sprintf("A %swall runs %s, solid on its %s", roughly(d), t.between(d.From, d.To), way(Vec{-along.Y, along.X}))
-}
-
-func (t *teller) block(d problems.Drawn) string {
-	return capital(roughly(d) + "masonry lies below the edge that runs " + t.between(d.From, d.To))
-}
-
-func (t *teller) length(d problems.Drawn) string {
-	if t.measured[d.From+" "+d.To] {
-		return ""
-	}
-	return fmt.Sprintf("From %s %s to %s is %s", t.point(d.From), way(t.at(d.To).minus(t.at(d.From))), t.point(d.To), amount(t.caption(d.Label)))
-}
-
-// angle tells an angle from the side that is level or upright, if one is.
-func (t *teller) angle(d problems.Drawn) string {
-	one, two := d.Angle.Eval(t.values), d.Angle.Plus(d.Span).Eval(t.values)
-	a, b := way(heading(one)), way(heading(two))
-	if strings.Contains(a, " ") && !strings.Contains(b, " ") {
-		a, b = b, a
-	}
-	return fmt.Sprintf("At %s the angle between %s and %s is %s", t.point(d.At), a, b, amount(t.caption(d.Label)))
 }
 
 func capital(s string) string {

@@ -5,14 +5,13 @@ import (
 	"strings"
 	"testing"
 
-	"steelyard/problems"
 	"unicode/utf8"
 
 	"steelyard/problems/notation"
 )
 
 func TestWordsAreSentences(t *testing.T) {
-	for _, s := range problems.Builtin().Scenarios {
+	for _, s := range figures(t) {
 		for seed := range uint64(20) {
 			p := drawProblem(t, s, seed)
 			v := anyView(rand.New(rand.NewPCG(seed, 6)), s)

@@ -1,0 +1,187 @@
+package figure
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"steelyard/problems"
+	"steelyard/problems/statics"
+)
+
+// told are the sentences of what can be drawn, as things has their shapes.
+var told = map[string]func(*teller, problems.Drawn) string{
+	"bar":    (*teller).bar,
+	"cable":  (*teller).cable,
+	"disc":   (*teller).disc,
+	"box":    (*teller).box,
+	"crate":  (*teller).crate,
+	"spring": func(t *teller, d problems.Drawn) string { return "A spring runs " + t.between(d.From, d.To) },
+	"link":   (*teller).link,
+	"pulley": func(t *teller, d problems.Drawn) string { return "A line goes over a small sheave at " + t.point(d.At) },
+	"fixed":  (*teller).fixed,
+	"water":  (*teller).water,
+	"hung":   func(t *teller, d problems.Drawn) string { return "A load hangs at " + t.point(d.At) },
+	"person": func(t *teller, d problems.Drawn) string { return "Someone stands at " + t.point(d.At) },
+	"trestle": func(t *teller, d problems.Drawn) string {
+		return "A trestle bears the " + t.bodyAt(d.At) + " at " + t.point(d.At)
+	},
+	"pin":    (*teller).pin,
+	"roller": (*teller).roller,
+	"ground": (*teller).ground,
+	"wall":   (*teller).wall,
+	"block":  (*teller).block,
+	"length": (*teller).length,
+	"angle":  (*teller).angle,
+}
+
+func (t *teller) bar(d problems.Drawn) string {
+	run := "runs"
+	if c, ok := t.lengthOf(d.From, d.To); ok && c.Number != "" {
+		run += " " + c.Number + " " + c.Unit
+		t.measured[d.From+" "+d.To], t.measured[d.To+" "+d.From] = true, true
+		return fmt.Sprintf("The %s %s (%s) %s", t.bodyAt(d.From), run, c.Short(false), t.between(d.From, d.To))
+	}
+	return fmt.Sprintf("The %s %s %s", t.bodyAt(d.From), run, t.between(d.From, d.To))
+}
+
+func (t *teller) cable(d problems.Drawn) string {
+	return "A taut line runs " + t.between(d.From, d.To)
+}
+
+func (t *teller) disc(d problems.Drawn) string {
+	radius := d.Radius.Text(true)
+	c := t.caption(radius)
+	return fmt.Sprintf("The %s is round, of radius %s about %s", t.bodyAt(d.At), amount(c), t.point(d.At))
+}
+
+func (t *teller) box(d problems.Drawn) string {
+	return fmt.Sprintf("The outline of the %s is drawn over %s%s", t.bodyAt(d.At), t.point(d.At), t.tilt(d))
+}
+
+func (t *teller) pin(d problems.Drawn) string {
+	if t.offBody(d.At) {
+		return "There is a pin at " + t.point(d.At)
+	}
+	if _, ok := t.onFace(t.at(d.At)); ok {
+		return fmt.Sprintf("The %s is pinned to the wall at %s", t.bodyAt(d.At), t.point(d.At))
+	}
+	return fmt.Sprintf("The %s is pinned at %s", t.bodyAt(d.At), t.point(d.At))
+}
+
+func (t *teller) roller(d problems.Drawn) string {
+	if t.offBody(d.At) {
+		return "There is a roller at " + t.point(d.At)
+	}
+	if _, ok := t.onFace(t.at(d.At)); ok {
+		return fmt.Sprintf("The %s rolls on the ground at %s", t.bodyAt(d.At), t.point(d.At))
+	}
+	return fmt.Sprintf("The %s is on a roller at %s", t.bodyAt(d.At), t.point(d.At))
+}
+
+// offBody reports whether a point is a mark of the figure alone.
+func (t *teller) offBody(name string) bool {
+	for _, b := range t.p.Bodies {
+		if pt, ok := b.Point(name); ok && !pt.Mark {
+			return false
+		}
+	}
+	return true
+}
+
+func roughly(d problems.Drawn) string {
+	if d.Rough {
+		return "rough "
+	}
+	return ""
+}
+
+func (t *teller) ground(d problems.Drawn) string {
+	return capital(roughly(d) + "ground runs " + t.between(d.From, d.To))
+}
+
+// wall is a slope where its solid lies below it, and else a wall.
+func (t *teller) wall(d problems.Drawn) string {
+	along := t.at(d.To).minus(t.at(d.From))
+	solid := way(Vec{-along.Y, along.X})
+	switch {
+	case strings.Contains(solid, "down"):
+		return fmt.Sprintf("A %sslope runs %s, solid below it", roughly(d), t.between(d.From, d.To))
+	case strings.Contains(solid, "up"):
+		return fmt.Sprintf("A %sface runs %s, solid above it", roughly(d), t.between(d.From, d.To))
+	}
+	return fmt.Sprintf("A %swall runs %s, solid on its %s", roughly(d), t.between(d.From, d.To), solid)
+}
+
+func (t *teller) block(d problems.Drawn) string {
+	return capital(roughly(d) + "masonry lies below the edge that runs " + t.between(d.From, d.To))
+}
+
+func (t *teller) length(d problems.Drawn) string {
+	if t.measured[d.From+" "+d.To] {
+		return ""
+	}
+	return fmt.Sprintf("From %s %s to %s is %s", t.point(d.From), way(t.at(d.To).minus(t.at(d.From))), t.point(d.To), amount(t.caption(d.Label)))
+}
+
+// angle tells an angle from the side that is level or upright, if one is.
+func (t *teller) angle(d problems.Drawn) string {
+	one, two := d.Angle.Eval(t.values), d.Angle.Plus(d.Span).Eval(t.values)
+	a, b := way(heading(one)), way(heading(two))
+	if strings.Contains(a, " ") && !strings.Contains(b, " ") {
+		a, b = b, a
+	}
+	return fmt.Sprintf("At %s the angle between %s and %s is %s", t.point(d.At), a, b, amount(t.caption(d.Label)))
+}
+
+func (t *teller) crate(d problems.Drawn) string {
+	return "A crate stands at " + t.point(d.At) + t.tilt(d)
+}
+
+// tilt says which way a thing leans, and by what: the symbol or number of the
+// scenario, never one worked out from what is to be found.
+func (t *teller) tilt(d problems.Drawn) string {
+	a := d.Angle
+	v := math.Sin(a.Eval(t.values))
+	if math.Abs(v) < 1e-9 {
+		return ""
+	}
+	side := "right"
+	if v < 0 {
+		side = "left"
+	}
+	by := ""
+	switch {
+	case len(a.Terms) == 0:
+		by = problems.Figures(math.Abs(a.Degrees), 3) + "°"
+	case len(a.Terms) == 1 && a.Degrees == 0 && math.Abs(a.Terms[0].Coef) == 1:
+		by = amount(t.caption(a.Terms[0].Name))
+	}
+	if by != "" {
+		by = " by " + by
+	}
+	return ", its foot rising to the " + side + by
+}
+
+func (t *teller) link(d problems.Drawn) string {
+	return "A light link, pinned at both ends, runs " + t.between(d.From, d.To)
+}
+
+// fixed says what the body is built into by where its face is.
+func (t *teller) fixed(d problems.Drawn) string {
+	u := heading(d.Angle.Eval(t.values)).times(-1)
+	return fmt.Sprintf("The %s is built in at %s, the face on its %s", t.bodyAt(d.At), t.point(d.At), sides.Replace(way(u)))
+}
+
+// sides turn a direction into a side.
+var sides = strings.NewReplacer("up and ", "upper ", "down and ", "lower ", "up", "upper side", "down", "underside")
+
+func (t *teller) water(d problems.Drawn) string {
+	return fmt.Sprintf("Still water lies below the level that runs %s, %s deep", t.between(d.From, d.To), t.depth(d.Height))
+}
+
+// depth is a size in the scenario's symbols, with its value if it is one
+// symbol.
+func (t *teller) depth(s statics.Sum) string {
+	return amount(t.caption(s.Text(true)))
+}
