@@ -127,6 +127,10 @@ func setting(now *Request, line string) error {
 			return err
 		}
 		*now = Request{Problem: words[0], Seed: seed, Given: words[2:]}
+	case "body":
+		now.Body = rest
+	case "settled":
+		now.Settled = words
 	case "pivot":
 		now.Pivot = rest
 	case "positive":
@@ -242,6 +246,7 @@ func TestCorpusIsBroad(t *testing.T) {
 		"load-centroid":       "no scenario has a distributed load",
 		"friction-at-limit":   "where mu is given, slip impends",
 		"other-root":          "no scenario has two roots in range",
+		"partner-sense":       "no scenario has two bodies",
 	}
 	for _, sl := range slip.Catalogue {
 		if _, cannot := absent[sl.Code]; !cannot && slips[sl.Code] < 5 {

@@ -275,7 +275,7 @@ func (e *equation) early() (Verdict, bool) {
 func (e *equation) another(numbers bool) (Verdict, bool) {
 	for _, sh := range e.g.otherSheets(e.row) {
 		if holds, err := e.t.vanishes(sh.sheet.on); err == nil && holds {
-			return e.slip("another-row", RowName(sh.row, sh.frame)), true
+			return e.slip("another-row", e.g.nameOf(sh)), true
 		}
 	}
 	if !numbers {
@@ -283,10 +283,19 @@ func (e *equation) another(numbers bool) (Verdict, bool) {
 	}
 	for _, sh := range e.g.otherSheets(e.row) {
 		if worst, implied := e.residual(sh.on); worst <= e.g.allowed(e.t, implied) && e.g.replaces(e.t, sh.sum, e.like(sh)) {
-			return e.slip("another-row", RowName(sh.row, sh.frame)), true
+			return e.slip("another-row", e.g.nameOf(sh)), true
 		}
 	}
 	return Verdict{}, false
+}
+
+// nameOf names a row, and its body where that is not the one in hand.
+func (g *Grader) nameOf(sh *ownSheet) string {
+	name := RowName(sh.row, sh.frame)
+	if sh.body.Name != g.body.Name {
+		name += " on the " + sh.body.Name
+	}
+	return name
 }
 
 // broken looks for the entries whose slips turn the right row into the

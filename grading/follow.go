@@ -46,24 +46,16 @@ func (g *Grader) follows(u problems.Unknown, got float64, equations []string) (l
 // someRow reports whether an equation is right for any row, about any point,
 // at the problem's own givens.
 func (g *Grader) someRow(t *typed) bool {
-	frames := []statics.Frame{g.frame}
-	for _, p := range g.body.Points {
-		fr := g.frame
-		fr.Pivot = p
-		frames = append(frames, fr)
+	var sheets []*ownSheet
+	for _, row := range statics.Rows {
+		sheets = append(sheets, g.sheetOf(row, g.frame))
 	}
-	for i, fr := range frames {
-		for _, row := range statics.Rows {
-			if i > 0 && row != statics.RowMoment {
-				continue
-			}
-			sh := g.sheetOf(row, fr)
-			if sh.blank {
-				continue
-			}
-			if e := (&equation{g: g, t: t, row: row, sheet: sh}); e.isRow(sh) {
-				return true
-			}
+	for _, sh := range append(sheets, g.otherSheets("")...) {
+		if sh.blank {
+			continue
+		}
+		if e := (&equation{g: g, t: t, row: sh.row, sheet: sh}); e.isRow(sh) {
+			return true
 		}
 	}
 	return false

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -86,13 +87,33 @@ func (g *Grader) oneForce(line string) (l Listed, v Verdict, known bool) {
 	if !ok {
 		given := "\"" + notation.PrintableMax(p.name, 24) + "\""
 		v := g.slipped("", "not-on-body", slip.Entry{Given: given})
-		if i, ok := g.nameless(p.at, h); ok {
+		if why := g.elsewhere(p.name); why != "" {
+			v.Message = why
+		} else if i, ok := g.nameless(p.at, h); ok {
 			l.Symbol = g.symbolOf(i)
 			v.Message = fmt.Sprintf("%s is none of this problem's forces. The one at %s that way is called %s here.", given, p.at, g.show(i))
 		}
 		return l, v, false
 	}
 	return g.placed(i, p, h)
+}
+
+// elsewhere says of a force that is not on this body what it does act on.
+func (g *Grader) elsewhere(name string) string {
+	for i := range g.p.Bodies {
+		on := &Grader{p: g.p, body: &g.p.Bodies[i], shelf: g.shelf}
+		k, ok := on.find(name, "")
+		if !ok || k >= len(on.body.Forces) {
+			continue
+		}
+		f := on.body.Forces[k]
+		if slices.Contains(g.body.Of, on.body.Name) && slices.Contains(g.body.Of, f.Joint) {
+			return fmt.Sprintf("%s acts between the %s and the %s. Inside the %s it pulls both ways and drops out: take it off this list.",
+				on.show(k), on.body.Name, f.Joint, g.body.Name)
+		}
+		return fmt.Sprintf("%s acts on the %s, not on the %s. Keep only what other bodies do to this one.", on.show(k), on.body.Name, g.body.Name)
+	}
+	return ""
 }
 
 // placed grades where and which way a force of the body is listed.
@@ -106,7 +127,12 @@ func (g *Grader) placed(i int, p parts, h heading) (l Listed, v Verdict, known b
 		return l, g.slipped(reads, "misplaced", e), true
 	}
 	angle := f.Dir.Radians(g.p.Values)
-	switch along, against := h.fits(angle), h.fits(angle+math.Pi); {
+	along, against := h.fits(angle), h.fits(angle+math.Pi)
+	if g.settled[f.Symbol] && (along && g.frame.Reversed[f.Symbol] || against && !g.frame.Reversed[f.Symbol]) {
+		e.Given = f.Joint
+		return l, g.slipped(reads, "partner-sense", e), true
+	}
+	switch {
 	case along:
 		return l, right(reads), true
 	case against && f.Kind == statics.Friction && f.Sliding:

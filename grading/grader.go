@@ -29,7 +29,8 @@ type Choice struct {
 	Pivot     string // a point's name, or a place like "A + L/4 @ 0"; "" for the first point
 	Clockwise bool
 	Tilt      float64         // of the x axis, degrees anticlockwise
-	Reversed  map[string]bool // forces assumed the other way from the scenario's
+	Reversed  map[string]bool // forces assumed the other way from the scenario's; of any body, for a joint's acts on two
+	Settled   map[string]bool // joint forces whose sense was taken when another body was isolated: it holds here, turned about
 	Tolerance float64         // of numbers and values, relative; 0 for [Tolerance]
 }
 
@@ -39,9 +40,11 @@ type Grader struct {
 	body  *statics.Body
 	frame statics.Frame
 	shelf *shelf
+	all   bool        // no body was chosen of several: a setup may be of all of them
 	own   [][]float64 // the problem's own givens, unknowns at random
 
 	tolerance float64
+	settled   map[string]bool
 
 	mu      sync.Mutex
 	ledgers map[statics.RowKind][]*book
@@ -56,18 +59,19 @@ func New(p *problems.Problem, c Choice) (*Grader, error) {
 	}
 	body, ok := p.Body(c.Body)
 	if !ok {
-		return nil, fmt.Errorf("no body \"%s\" in %s; there is %s", notation.Printable(c.Body), p.ID, p.Bodies[0].Name)
+		return nil, fmt.Errorf("no body \"%s\" in %s; there is %s", notation.Printable(c.Body), p.ID, bodyNames(p.Scenario))
 	}
 	pivot, err := p.Place(body, c.Pivot)
 	if err != nil {
 		return nil, err
 	}
 	for s := range c.Reversed {
-		if _, ok := body.Force(s); !ok && !slices.ContainsFunc(body.Couples, func(c statics.Couple) bool { return c.Symbol == s }) {
+		if !acts(p.Scenario, s) {
 			return nil, fmt.Errorf("no force \"%s\" on the %s; forces are %s", notation.Printable(s), body.Name, forceNames(body))
 		}
 	}
-	g := &Grader{p: p, body: body, shelf: shelfOf(p.Scenario), tolerance: cmp.Or(c.Tolerance, Tolerance),
+	g := &Grader{p: p, body: body, shelf: shelfOf(p.Scenario), tolerance: cmp.Or(c.Tolerance, Tolerance), settled: c.Settled,
+		all:   c.Body == "" && len(p.Bodies) > 1,
 		frame: statics.Frame{Pivot: pivot, Tilt: statics.Deg(c.Tilt), Clockwise: c.Clockwise, Reversed: c.Reversed}}
 	g.ledgers, g.sheets = map[statics.RowKind][]*book{}, map[sheetKey]*ownSheet{}
 	rng := rand.New(rand.NewPCG(0x0f4e, 0x57a7e5))
@@ -94,6 +98,29 @@ func (g *Grader) Frame() statics.Frame { return g.frame }
 
 // Body is the body whose ledger is graded.
 func (g *Grader) Body() *statics.Body { return g.body }
+
+func bodyNames(s *problems.Scenario) string {
+	var out []string
+	for _, b := range s.Bodies {
+		out = append(out, b.Name)
+	}
+	return strings.Join(out, ", ")
+}
+
+// acts reports whether a force or couple of that symbol acts on any body.
+func acts(s *problems.Scenario, symbol string) bool {
+	for i := range s.Bodies {
+		if actsOn(&s.Bodies[i], symbol) {
+			return true
+		}
+	}
+	return false
+}
+
+func actsOn(b *statics.Body, symbol string) bool {
+	_, ok := b.Force(symbol)
+	return ok || slices.ContainsFunc(b.Couples, func(c statics.Couple) bool { return c.Symbol == symbol })
+}
 
 func forceNames(b *statics.Body) string {
 	var out []string

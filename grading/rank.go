@@ -28,7 +28,7 @@ func (s *system) solve() error {
 		s.vars = append(s.vars, z)
 	}
 	for _, c := range s.rows {
-		if c.g == g {
+		if c.basic {
 			s.basis = append(s.basis, c)
 		}
 	}

@@ -20,6 +20,7 @@ type Request struct {
 	Positive  string            `json:"positive,omitempty"`  // "ccw" (the default) or "cw"
 	Tilt      float64           `json:"tilt,omitempty"`      // degrees
 	Senses    map[string]string `json:"senses,omitempty"`    // force -> "left", "down", "cw", ...
+	Settled   []string          `json:"settled,omitempty"`   // joint forces whose sense was taken on another body already
 	Tolerance float64           `json:"tolerance,omitempty"` // relative; 0 for the default
 	Step      string            `json:"step"`
 	Force     string            `json:"force,omitempty"`
@@ -126,11 +127,14 @@ func (s *Service) problem(r Request) (*problems.Problem, error) {
 }
 
 func (s *Service) grader(p *problems.Problem, r Request) (*Grader, error) {
-	key := fmt.Sprintf("%s|%d|%s|%q|%q|%q|%v|%v|%v", r.Problem, r.Seed, p.Entered, r.Body, r.Pivot, r.Positive, r.Tilt, r.Senses, r.Tolerance)
+	key := fmt.Sprintf("%s|%d|%s|%q|%q|%q|%v|%v|%q|%v", r.Problem, r.Seed, p.Entered, r.Body, r.Pivot, r.Positive, r.Tilt, r.Senses, r.Settled, r.Tolerance)
 	if g, ok := s.graders[key]; ok {
 		return g, nil
 	}
-	c := Choice{Body: r.Body, Pivot: r.Pivot, Tilt: r.Tilt, Tolerance: r.Tolerance}
+	c := Choice{Body: r.Body, Pivot: r.Pivot, Tilt: r.Tilt, Tolerance: r.Tolerance, Settled: map[string]bool{}}
+	for _, symbol := range r.Settled {
+		c.Settled[symbol] = true
+	}
 	switch r.Positive {
 	case "", "ccw":
 	case "cw":

@@ -12,6 +12,7 @@ import (
 // sheet is one row ready to test equations against. It does not depend on a
 // problem's numbers.
 type sheet struct {
+	body  *statics.Body
 	row   statics.RowKind
 	frame statics.Frame
 	books []*book
@@ -60,7 +61,7 @@ func (sh *shelf) sheet(b *statics.Body, row statics.RowKind, fr statics.Frame) *
 }
 
 func (sh *shelf) newSheet(b *statics.Body, row statics.RowKind, fr statics.Frame) *sheet {
-	s := &sheet{row: row, frame: fr, blank: true, books: sh.ledger(b, row, fr)}
+	s := &sheet{body: b, row: row, frame: fr, blank: true, books: sh.ledger(b, row, fr)}
 	for _, bk := range s.books {
 		s.sum = s.sum.Plus(bk.right.term)
 		s.blank = s.blank && bk.right.term.IsZero()
@@ -191,12 +192,17 @@ func (g *Grader) ledger(row statics.RowKind) []*book {
 // sheetOf is the sheet of a row in the learner's frame, or about another
 // point.
 func (g *Grader) sheetOf(row statics.RowKind, fr statics.Frame) *ownSheet {
-	key := sheetKey{row, fr.Pivot.Name}
+	return g.sheetOn(g.body, row, fr)
+}
+
+// sheetOn is the sheet of a row of any body.
+func (g *Grader) sheetOn(b *statics.Body, row statics.RowKind, fr statics.Frame) *ownSheet {
+	key := sheetKey{b.Name, row, fr.Pivot.Name}
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	s, ok := g.sheets[key]
 	if !ok {
-		s = &ownSheet{sheet: g.shelf.sheet(g.body, row, fr)}
+		s = &ownSheet{sheet: g.shelf.sheet(b, row, fr)}
 		if !s.blank {
 			s.on, s.off = g.shelf.onRow(s.sum, g.own)
 		}
@@ -205,10 +211,19 @@ func (g *Grader) sheetOf(row statics.RowKind, fr statics.Frame) *ownSheet {
 	return s
 }
 
-// sheetKey tells a grader's sheets apart: they differ in row and pivot alone.
+// sheetKey tells a grader's sheets apart: they differ in body, row and pivot
+// alone.
 type sheetKey struct {
+	body  string
 	row   statics.RowKind
 	pivot string
+}
+
+// about is the learner's frame with another pivot.
+func (g *Grader) about(pivot statics.Point) statics.Frame {
+	fr := g.frame
+	fr.Pivot = pivot
+	return fr
 }
 
 // own is what slips come to at the problem's own givens.
@@ -220,7 +235,8 @@ func (s *ownSheet) own(g *Grader) *broken {
 	return &s.broken
 }
 
-// otherSheets are the other rows, and moments about the body's other points.
+// otherSheets are the other rows, and moments about the body's other points;
+// then the rows of the other bodies.
 func (g *Grader) otherSheets(row statics.RowKind) []*ownSheet {
 	var out []*ownSheet
 	for _, kind := range statics.Rows {
@@ -233,6 +249,18 @@ func (g *Grader) otherSheets(row statics.RowKind) []*ownSheet {
 			fr := g.frame
 			fr.Pivot = p
 			out = append(out, g.sheetOf(statics.RowMoment, fr))
+		}
+	}
+	for i := range g.p.Bodies {
+		b := &g.p.Bodies[i]
+		if b.Name == g.body.Name {
+			continue
+		}
+		for _, kind := range []statics.RowKind{statics.RowX, statics.RowY} {
+			out = append(out, g.sheetOn(b, kind, g.about(b.Points[0])))
+		}
+		for _, p := range b.Points {
+			out = append(out, g.sheetOn(b, statics.RowMoment, g.about(p)))
 		}
 	}
 	return slices.DeleteFunc(out, func(s *ownSheet) bool { return s.blank })

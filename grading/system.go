@@ -11,8 +11,9 @@ import (
 	"steelyard/problems/statics"
 )
 
-// System grades a set of whole equations as the setup of the body: right if
-// each holds wherever all the body's rows hold, and together they fix as many
+// System grades a set of whole equations as the setup of the body, or of all
+// bodies where there are several and none was chosen: right if each holds
+// wherever all the rows hold, and together they fix as many
 // unknowns as the rows do. A line may be any row, about any point, or a
 // combination of rows. A definition ("f = mu N") and 0 = 0 for a row without
 // forces may stand among them, and count for nothing.
@@ -62,6 +63,7 @@ type system struct {
 // candidate is a row that an equation may be meant for.
 type candidate struct {
 	g     *Grader // whose frame it is in
+	basic bool    // of a body by itself, in the learner's own frame
 	row   statics.RowKind
 	sheet *ownSheet
 }
@@ -84,18 +86,39 @@ type line struct {
 func (g *Grader) candidates() []candidate {
 	var out []candidate
 	for _, row := range statics.Rows {
-		out = append(out, candidate{g, row, g.sheetOf(row, g.frame)})
+		out = append(out, candidate{g, true, row, g.sheetOf(row, g.frame)})
 	}
-	for _, p := range g.body.Points {
-		if strings.EqualFold(p.Name, g.frame.Pivot.Name) {
+	out = append(out, g.moments(g.frame.Pivot.Name)...)
+	for i := range g.p.Bodies {
+		b := &g.p.Bodies[i]
+		if !g.all || b.Name == g.body.Name {
 			continue
 		}
-		about := &Grader{p: g.p, body: g.body, frame: g.frame, shelf: g.shelf, own: g.own, tolerance: g.tolerance,
-			ledgers: map[statics.RowKind][]*book{}, sheets: map[sheetKey]*ownSheet{}}
-		about.frame.Pivot = p
-		out = append(out, candidate{about, statics.RowMoment, about.sheetOf(statics.RowMoment, about.frame)})
+		on := g.on(b, b.Points[0])
+		for _, row := range statics.Rows {
+			out = append(out, candidate{on, !b.Whole(), row, on.sheetOf(row, on.frame)})
+		}
+		out = append(out, on.moments(b.Points[0].Name)...)
 	}
 	return slices.DeleteFunc(out, func(c candidate) bool { return c.sheet.blank })
+}
+
+// moments are the moment rows about the body's points but one.
+func (g *Grader) moments(but string) []candidate {
+	var out []candidate
+	for _, p := range g.body.Points {
+		if !strings.EqualFold(p.Name, but) {
+			about := g.on(g.body, p)
+			out = append(out, candidate{about, false, statics.RowMoment, about.sheetOf(statics.RowMoment, about.frame)})
+		}
+	}
+	return out
+}
+
+// on is a grader of a body about a point, for the same choices.
+func (g *Grader) on(b *statics.Body, pivot statics.Point) *Grader {
+	return &Grader{p: g.p, body: b, frame: g.about(pivot), shelf: g.shelf, own: g.own, tolerance: g.tolerance,
+		ledgers: map[statics.RowKind][]*book{}, sheets: map[sheetKey]*ownSheet{}}
 }
 
 // read reads line n and judges it by itself; what cannot be read comes back

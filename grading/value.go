@@ -128,6 +128,8 @@ func (g *Grader) compare(got, want float64, q notation.Quantity, u problems.Unkn
 	switch {
 	case off(want) <= g.tolerance:
 		return right(reads)
+	case g.p.OtherRoot(u, got*g.frame.Sense(u.Symbol), g.tolerance*abs(got)):
+		return g.slipped(reads, "other-root", entry)
 	case off(-want) <= g.tolerance:
 		v := g.slipped(reads, "sense-reversed", entry)
 		v.Message = fmt.Sprintf("The size is right, the sign is not. A minus says that %s acts against the sense you assumed for it.", entry.Given)

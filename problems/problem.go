@@ -110,6 +110,12 @@ func (s *Scenario) Solve(values []float64) (statics.Solution, error) {
 	return s.system.Solve(values)
 }
 
+// OtherRoot reports whether v, in SI, is within `within` of a value of the
+// searched unknown that solves the rows, but is not the one asked for.
+func (p *Problem) OtherRoot(u Unknown, v, within float64) bool {
+	return u.Role == Searched && math.Abs(v-p.Values[u.Index]) > within && p.system.Root(p.Values, v, within)
+}
+
 // In is the value of a symbol in its own unit, as a learner sees it.
 func (p *Problem) In(index int, u notation.Unit) float64 {
 	v := p.Values[index] / u.Factor

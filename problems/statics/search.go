@@ -3,6 +3,7 @@ package statics
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -95,6 +96,28 @@ func (s *System) search(values []float64) error {
 	}
 	values[s.Search] = roots[0]
 	return nil
+}
+
+// Root reports whether the rows have a solution at some value of the searched
+// unknown within `within` of z, in its bracket or out of it: how the other root
+// of a quadratic is known. The givens must be set in values, which are left as
+// they were.
+func (s *System) Root(values []float64, z, within float64) bool {
+	if s.Search < 0 || !(within > 0) {
+		return false
+	}
+	v := slices.Clone(values)
+	v[s.Search] = z + 0.4142*within
+	rows, err := s.pick(v)
+	if err != nil {
+		return false
+	}
+	f := func(z float64) float64 {
+		v[s.Search] = z
+		return s.determinant(rows, v)
+	}
+	lo, hi := f(z-within), f(z+within)
+	return lo*hi < 0 && len(enclosed(f, z-within, z+within, lo, hi)) > 0
 }
 
 // straight finds the root between lo and hi of an f that is a straight line,
