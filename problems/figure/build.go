@@ -43,6 +43,7 @@ type builder struct {
 	bars   []bar
 	faces  []Hatch         // to know what is solid
 	joined map[string]bool // points fastened to, or measured from
+	spread []string        // loads drawn, by the symbol of their resultant
 }
 
 // bar is a stiff or taut member between two places.
@@ -63,6 +64,8 @@ func Build(p *problems.Problem, v View) Scene {
 			}
 		}
 	}
+	b.loads()
+	b.couples()
 	b.roomForForces()
 	b.selected()
 	b.forces()
@@ -145,7 +148,7 @@ func (b *builder) marks() {
 		for _, pt := range b.p.Bodies[i].Points {
 			// A mark that only ground, a wall or masonry ends at helps the
 			// drawing alone; its name would crowd the figure.
-			if pt.Mark && !b.joined[pt.Name] || pt.Name == b.v.Pivot {
+			if pt.Mark && !b.joined[pt.Name] || pt.Name == b.v.Pivot || b.unlistedCentroid(pt.Name) {
 				continue
 			}
 			b.add(Mark{Role: Point, At: place(pt, b.values), Name: pt.Name, Off: pt.Mark})

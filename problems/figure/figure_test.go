@@ -26,11 +26,13 @@ func drawProblem(t testing.TB, s *problems.Scenario, seed uint64) *problems.Prob
 
 func scenario(t testing.TB, id string) *problems.Scenario {
 	t.Helper()
-	s, err := problems.Builtin().Scenario(id)
-	if err != nil {
-		t.Fatal(err)
+	for _, s := range figures(t) {
+		if s.ID == id {
+			return s
+		}
 	}
-	return s
+	t.Fatalf("no scenario %s in the bank or in testdata/scenarios", id)
+	return nil
 }
 
 // figures are the scenarios of the bank, and those of testdata/scenarios, which

@@ -72,7 +72,7 @@ func (l layout) anchors(s Scene, share float64) []anchor {
 			add(a.At, across, 0, 0, down)
 		}
 	}
-	for _, shape := range s.Shapes {
+	one := func(shape Shape) {
 		switch s := shape.(type) {
 		case Line:
 			add(s.From, 0, 0, 0, 0)
@@ -83,6 +83,12 @@ func (l layout) anchors(s Scene, share float64) []anchor {
 		case Coil:
 			add(s.From, 3, 3, 2, 2)
 			add(s.To, 3, 3, 2, 2)
+		case Spread:
+			u := heading(s.Angle)
+			for i, v := range []Vec{s.From, s.To} {
+				off := l.spreadHeight()*[]float64{s.Start, s.End}[i] + 2*dotsDown
+				add(v, max(off*u.X, 0), max(-off*u.X, 0), max(-off*u.Y, 0), max(off*u.Y, 0))
+			}
 		case Water:
 			add(s.From, 0, 0, dotsDown, 0)
 			add(s.To.up(-s.Depth), 0, 0, 0, 0)
@@ -120,13 +126,16 @@ func (l layout) anchors(s Scene, share float64) []anchor {
 				add(s.At, across, 0, r*max(u.Y, 0), r*max(-u.Y, 0))
 			}
 		case Turn:
-			add(s.At, 6, 6, 4, 4)
+			add(s.At, 6, 6, 2*dotsDown, dotsDown)
 		case Mark:
 			add(s.At, 2*dotsAcross, 2*dotsAcross, dotsDown, 0)
 		}
 	}
-	for _, a := range s.Room {
-		arrow(a)
+	for _, shape := range s.Shapes {
+		one(shape)
+	}
+	for _, shape := range s.Room {
+		one(shape)
 	}
 	return out
 }

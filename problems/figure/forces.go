@@ -61,14 +61,16 @@ func (b *builder) forces() {
 			continue
 		}
 		if body, c, ok := b.couple(l.Symbol); ok {
-			// A couple acts on the body as a whole; it is drawn at its first point.
-			at := b.where(body.Points[0].Name, l)
+			at := b.coupleAt(body, c)
+			if pt, ok := b.point(l.At); ok {
+				at = place(pt, b.values)
+			}
 			b.add(Turn{Role: role, At: at, Clockwise: (c.Sense < 0) != l.Reversed, Symbol: l.Symbol})
 		}
 	}
 }
 
-// roomForForces keeps room for every force there is, drawn or not.
+// roomForForces keeps room for every force and couple there is, drawn or not.
 func (b *builder) roomForForces() {
 	for i := range b.p.Bodies {
 		var taken []ray
@@ -76,6 +78,9 @@ func (b *builder) roomForForces() {
 			a := b.arrow(f, Listed{Symbol: f.Symbol}, taken)
 			taken = append(taken, a.ray())
 			b.scene.Room = append(b.scene.Room, a)
+		}
+		for _, c := range b.p.Bodies[i].Couples {
+			b.scene.Room = append(b.scene.Room, Turn{At: b.coupleAt(&b.p.Bodies[i], c)})
 		}
 	}
 }
@@ -101,6 +106,7 @@ const (
 	overMember  = 3
 	overSolid   = 2
 	overLoad    = 2
+	overSpread  = 3
 	overCorner  = 1.5
 	arrives     = 0.5
 	mostlyLeave = 3
@@ -110,7 +116,7 @@ const (
 func (b *builder) arrow(f statics.Force, l Listed, taken []ray) Arrow {
 	a := Arrow{Role: Force, At: b.where(f.At, l), Angle: b.angleOf(f, l), Symbol: f.Symbol}
 	reluctance := arrives
-	if f.Kind == statics.Weight || f.Kind == statics.Tension || f.Kind == statics.Inertia {
+	if f.Kind == statics.Weight || f.Kind == statics.Tension || f.Kind == statics.Inertia || f.Kind == statics.Spread {
 		reluctance = mostlyLeave
 	}
 	leave := b.crowd(ray{a.At, a.Angle}, f.Kind, taken)
@@ -149,6 +155,10 @@ func (b *builder) crowd(r ray, kind statics.ForceKind, taken []ray) float64 {
 			upright := s.Points[3].minus(s.Points[0])
 			if s.Role == Load && s.Points[0].mid(s.Points[1]).near(r.at, eps) && u.dot(upright) > 0.7*math.Sqrt(upright.dot(upright)) {
 				cost += overLoad
+			}
+		case Spread:
+			if s.against(r, eps) {
+				cost += overSpread
 			}
 		case Sign:
 			if s.At.near(r.at, eps) && u.Y < -0.7 {

@@ -136,6 +136,8 @@ func (d *drawing) letter(s Scene) {
 			d.nameArrow(s)
 		case Turn:
 			d.nameTurn(s)
+		case Spread:
+			d.nameSpread(s)
 		}
 	}
 	for _, role := range []Role{Pivot, Point} {

@@ -55,9 +55,10 @@ func (r Role) String() string { return roleNames[r] }
 type Scene struct {
 	Shapes []Shape // in the order they are drawn
 
-	// Room are the arrows that may yet be drawn. A renderer leaves room for
-	// them, so that the figure keeps its place and scale as forces are listed.
-	Room []Arrow
+	// Room are the arrows and turns that may yet be drawn. A renderer leaves
+	// room for them, so that the figure keeps its place and scale as forces are
+	// listed.
+	Room []Shape
 }
 
 // Shape is one of the types below.
@@ -152,6 +153,17 @@ type Turn struct {
 	Symbol    string
 }
 
+// Spread is a load spread along a line: arrows onto it, under an edge that is
+// as far off as the load is great there. It has no scale but its own: the
+// greatest load of each is drawn alike.
+type Spread struct {
+	Role       Role
+	From, To   Vec
+	Angle      float64 // the way it presses, in radians
+	Start, End float64 // its share of its greatest at each end, 0 to 1
+	Caption    Caption // of the greatest; the zero Caption if that has no symbol
+}
+
 // Length is a dimension between two places.
 type Length struct {
 	From, To Vec
@@ -201,6 +213,7 @@ func (Sign) shape()    {}
 func (Arrow) shape()   {}
 func (Turn) shape()    {}
 func (Length) shape()  {}
+func (Spread) shape()  {}
 func (Corner) shape()  {}
 func (Square) shape()  {}
 func (Mark) shape()    {}

@@ -65,6 +65,10 @@ func (d *drawing) ink(shape Shape) {
 		d.sign(s)
 	case Arrow:
 		d.arrow(s)
+	case Spread:
+		d.spread(s)
+	case Turn:
+		d.turn(s)
 	case Corner:
 		d.corner(s)
 	case Square:

@@ -3,9 +3,11 @@ package figure
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"steelyard/problems"
+	"steelyard/problems/notation"
 	"steelyard/problems/statics"
 )
 
@@ -63,8 +65,12 @@ func (t *teller) pin(d problems.Drawn) string {
 	if t.offBody(d.At) {
 		return "There is a pin at " + t.point(d.At)
 	}
-	if _, ok := t.onFace(t.at(d.At)); ok {
-		return fmt.Sprintf("The %s is pinned to the wall at %s", t.bodyAt(d.At), t.point(d.At))
+	if f, ok := t.onFace(t.at(d.At)); ok {
+		face := "wall"
+		if levelLine(f.From, f.To) {
+			face = "ground"
+		}
+		return fmt.Sprintf("The %s is pinned to the %s at %s", t.bodyAt(d.At), face, t.point(d.At))
 	}
 	return fmt.Sprintf("The %s is pinned at %s", t.bodyAt(d.At), t.point(d.At))
 }
@@ -184,4 +190,54 @@ func (t *teller) water(d problems.Drawn) string {
 // symbol.
 func (t *teller) depth(s statics.Sum) string {
 	return amount(t.caption(s.Text(true)))
+}
+
+// loads tells the spread loads: how they are spread, and which way they press.
+func (t *teller) loads() {
+	var said []string
+	for i := range t.p.Bodies {
+		body := &t.p.Bodies[i]
+		for _, f := range body.Forces {
+			if f.Load == nil || slices.Contains(said, f.Symbol) {
+				continue
+			}
+			said = append(said, f.Symbol)
+			name := "its fullest"
+			if s := f.Load.PerLength.Text(true); t.isSymbol(s) {
+				name = amount(t.caption(s))
+			}
+			t.say(fmt.Sprintf("On the %s %s, pressing %s", notation.Printable(body.Name), t.spreading(f.Load, name), t.slope(f, Listed{})))
+		}
+	}
+}
+
+func (t *teller) spreading(l *statics.Load, fullest string) string {
+	switch l.Shape {
+	case statics.Rising:
+		return fmt.Sprintf("a load rises from nothing at %s to %s at %s", t.point(l.From), fullest, t.point(l.To))
+	case statics.Falling:
+		return fmt.Sprintf("a load falls from %s at %s to nothing at %s", fullest, t.point(l.From), t.point(l.To))
+	}
+	if fullest == "its fullest" {
+		return fmt.Sprintf("a load is spread evenly from %s to %s", t.point(l.From), t.point(l.To))
+	}
+	return fmt.Sprintf("a load of %s is spread evenly from %s to %s", fullest, t.point(l.From), t.point(l.To))
+}
+
+// couples tells the given couples that the learner has not listed.
+func (t *teller) couples() {
+	var said []string
+	for i := range t.p.Bodies {
+		for _, c := range t.p.Bodies[i].Couples {
+			if c.Unknown || t.lists(c.Symbol) || slices.Contains(said, c.Symbol) {
+				continue
+			}
+			said = append(said, c.Symbol)
+			turn := "anticlockwise"
+			if c.Sense < 0 {
+				turn = "clockwise"
+			}
+			t.say(fmt.Sprintf("A couple %s turns the %s %s", amount(t.caption(c.Symbol)), notation.Printable(t.p.Bodies[i].Name), turn))
+		}
+	}
 }

@@ -30,6 +30,8 @@ func Words(p *problems.Problem, v View) []string {
 			}
 		}
 	}
+	t.loads()
+	t.couples()
 	t.forces()
 	t.pivot()
 	t.selected()
