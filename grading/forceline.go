@@ -128,7 +128,7 @@ func (g *Grader) placed(i int, p parts, h heading) (l Listed, v Verdict, known b
 	}
 	angle := f.Dir.Radians(g.p.Values)
 	along, against := h.fits(angle), h.fits(angle+math.Pi)
-	if g.settled[f.Symbol] && (along && g.frame.Reversed[f.Symbol] || against && !g.frame.Reversed[f.Symbol]) {
+	if g.settled[f.Symbol] && f.Joint != "" && (along && g.frame.Reversed[f.Symbol] || against && !g.frame.Reversed[f.Symbol]) {
 		e.Given = f.Joint
 		return l, g.slipped(reads, "partner-sense", e), true
 	}

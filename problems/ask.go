@@ -51,6 +51,18 @@ func (p *Problem) Answer(i int) (int, error) {
 	return right, nil
 }
 
+// Because says what decided question i for its answer k, with both sides worked
+// out, in SI units: "f < mu N: 210 < 312".
+func (p *Problem) Because(i, k int, ascii bool) string {
+	q := p.Asks[i].Answers[k].when
+	sign := ">"
+	if q.less {
+		sign = "<"
+	}
+	side := func(n notation.Node) string { return Figures(notation.Value(n, p.Values), 4) }
+	return fmt.Sprintf("%s %s %s: %s %s %s.", notation.ReadBack(q.left, ascii), sign, notation.ReadBack(q.right, ascii), side(q.left), sign, side(q.right))
+}
+
 // AskError reports a question that a draw gives no one answer.
 type AskError struct{ Question, Message string }
 

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/gonum/mat"
+
 	"steelyard/problems/statics"
 )
 
@@ -55,6 +57,55 @@ func (r *reader) system() {
 		r.loads()
 		r.shared()
 	}
+}
+
+// Fixes reports whether the rows of the bodies named are enough to find every
+// unknown: whether their slopes in the unknowns, at the solution, are of full
+// rank (gonum mat.SVD).
+func (p *Problem) Fixes(bodies ...string) bool {
+	vars := slices.Clone(p.system.Unknowns)
+	if p.system.Search >= 0 {
+		vars = append(vars, p.system.Search)
+	}
+	if len(vars) == 0 {
+		return true
+	}
+	v := slices.Clone(p.Values)
+	var slopes []float64
+	n := 0
+	for _, row := range p.rows {
+		if !slices.Contains(bodies, row.Body) {
+			continue
+		}
+		sum := row.Sum()
+		line, most := make([]float64, len(vars)), 0.0
+		for j, i := range vars {
+			scale := max(math.Abs(p.Values[i]), 1e-3*p.forceScale(p.Values))
+			if i == p.system.Search {
+				scale = max(math.Abs(p.Values[i]), 1e-3)
+			}
+			at := func(x float64) float64 {
+				v[i] = x
+				statics.Define(p.defs, v)
+				return sum.Eval(v)
+			}
+			const h = 1e-5
+			line[j] = (at(p.Values[i]+h*scale) - at(p.Values[i]-h*scale)) / (2 * h)
+			at(p.Values[i])
+			most = max(most, math.Abs(line[j]))
+		}
+		if most > 0 {
+			for j := range line {
+				line[j] /= most
+			}
+			slopes, n = append(slopes, line...), n+1
+		}
+	}
+	var svd mat.SVD
+	if n < len(vars) || !svd.Factorize(mat.NewDense(n, len(vars), slopes), mat.SVDNone) {
+		return false
+	}
+	return svd.Rank(1e-6) == len(vars)
 }
 
 // unknownSizes are the unknowns that are the size of a force or couple.

@@ -37,17 +37,19 @@ func (s *Session) Answer(text string) (Event, Reply) {
 	case strings.TrimSpace(text) == "":
 		r.Verdict = grading.Verdict{Outcome: grading.Unreadable, At: 1, Message: "Nothing was typed. Ask for a hint, or go to another line."}
 	case t.Step == StepPivot:
-		r.Verdict, _ = s.grader.Pivot(text)
+		r.Verdict, _ = s.page.grader.Pivot(text)
 	case t.Step == StepForces:
 		r.Verdict, r.Note = s.forces(text)
 	case t.IsCell():
-		r.Verdict, err = s.grader.Cell(statics.RowKind(t.Step), t.Cell, text)
+		r.Verdict, err = s.page.grader.Cell(statics.RowKind(t.Step), t.Cell, text)
 	case t.Step == StepEquation:
-		r.Verdict, err = s.grader.Equation(statics.RowKind(t.Cell), text)
+		r.Verdict, err = s.page.grader.Equation(statics.RowKind(t.Cell), text)
 	case t.Step == StepValue:
-		r.Verdict, err = s.grader.Value(t.Cell, text, nil)
+		r.Verdict, err = s.page.grader.Value(t.Cell, text, nil)
 	case t.Cell == DoubtCheck:
 		r.Verdict, r.Note = s.doubt(text)
+	case t.Cell != DoubtLimit:
+		r.Verdict, r.Note = s.ask(t, text)
 	default:
 		r.Verdict = s.limit(text)
 	}
@@ -98,7 +100,7 @@ func (s *Session) equationFor(t *Task, text string) *Task {
 		}
 	}
 	for _, eq := range open {
-		if v, err := s.grader.Equation(statics.RowKind(eq.Cell), text); err == nil && v.Earned() {
+		if v, err := s.page.grader.Equation(statics.RowKind(eq.Cell), text); err == nil && v.Earned() {
 			return eq
 		}
 	}
@@ -112,16 +114,16 @@ func (s *Session) equationFor(t *Task, text string) *Task {
 // called done.
 func (s *Session) forces(text string) (grading.Verdict, string) {
 	if isDone(text) {
-		if len(s.lines) == 0 {
+		if len(s.page.lines) == 0 {
 			return grading.Verdict{Outcome: grading.Unreadable, At: 1, Message: "The list is still empty. A force is a symbol, a point and a way: \"W at G down\"."}, ""
 		}
-		v, _ := s.grader.Forces(strings.Join(s.lines, "; "))
+		v, _ := s.page.grader.Forces(strings.Join(s.page.lines, "; "))
 		return v, ""
 	}
 	var reads []string
-	have := slices.Clone(s.list)
+	have := slices.Clone(s.page.list)
 	for _, line := range splitLines(text) {
-		v, l := s.grader.ForceLine(line)
+		v, l := s.page.grader.ForceLine(line)
 		if !v.Earned() {
 			return v, ""
 		}
@@ -155,17 +157,17 @@ func splitLines(text string) []string {
 
 // doubt puts the solution into the moments about another point.
 func (s *Session) doubt(text string) (grading.Verdict, string) {
-	v, p := s.grader.Pivot(text)
+	v, p := s.page.grader.Pivot(text)
 	if !v.Earned() {
 		return v, ""
 	}
-	if p.Name == s.choice.Pivot {
+	if p.Name == s.page.choice.Pivot {
 		return grading.Verdict{Outcome: grading.Wrong, ReadsAs: v.ReadsAs,
 			Message: "The values came from the moments about " + s.place(p.Name) + ", so they agree there by themselves. Doubt them at another point."}, ""
 	}
-	fr := s.grader.Frame()
+	fr := s.page.grader.Frame()
 	fr.Pivot, fr.Reversed = p, nil
-	row := s.problem.Bodies[0].Row(statics.RowMoment, fr)
+	row := s.page.body.Row(statics.RowMoment, fr)
 	line, sum, largest := "", 0.0, 0.0
 	for _, c := range row.Cells {
 		x := c.Coef.Eval(s.problem.Values) * c.Magnitude.Eval(s.problem.Values)
@@ -193,22 +195,70 @@ func minusSign(ascii bool) string {
 	return "−"
 }
 
-// limit grades the question of limits: a number, or the words.
-func (s *Session) limit(text string) grading.Verdict {
+// pick is which of the answers offered is meant, by its number or its words; -1
+// if none, or more than one.
+func pick(text string, options []string) int {
 	answer := strings.ToLower(strings.Join(strings.Fields(text), " "))
-	pick := -1
-	if n, err := strconv.Atoi(answer); err == nil && n >= 1 && n <= len(problems.Trends) {
-		pick = n - 1
+	if n, err := strconv.Atoi(answer); err == nil && n >= 1 && n <= len(options) {
+		return n - 1
 	}
-	for i, c := range problems.Trends {
-		if pick < 0 && len(answer) >= 4 && strings.HasPrefix(string(c), answer) {
-			pick = i
+	at := -1
+	for i, o := range options {
+		o = strings.ToLower(o)
+		if o == answer {
+			return i
+		}
+		if len(answer) >= 4 && strings.HasPrefix(o, answer) {
+			if at >= 0 {
+				return -1
+			}
+			at = i
 		}
 	}
-	if pick < 0 {
-		return grading.Verdict{Outcome: grading.Unreadable, At: 1, Message: "Answer 1, 2 or 3."}
+	return at
+}
+
+// noPick is said of an answer that is none of those offered.
+func noPick(options []string) grading.Verdict {
+	var n []string
+	for i := range options {
+		n = append(n, strconv.Itoa(i+1))
 	}
-	chosen := problems.Trends[pick]
+	last := len(n) - 1
+	return grading.Verdict{Outcome: grading.Unreadable, At: 1, Message: "Answer " + strings.Join(n[:last], ", ") + " or " + n[last] + "."}
+}
+
+// ask grades one of the scenario's own questions. What decided it is shown
+// with a right answer.
+func (s *Session) ask(t *Task, text string) (grading.Verdict, string) {
+	options := s.options(t)
+	at := pick(text, options)
+	if at < 0 {
+		return noPick(options), ""
+	}
+	i, _ := s.asked(t.Cell)
+	reads := notation.Printable(options[at])
+	want, err := s.problem.Answer(i)
+	switch {
+	case err != nil:
+		return grading.Verdict{Outcome: grading.Remarked, ReadsAs: reads, Message: "These numbers do not decide it, so any answer is let pass."}, ""
+	case at == want:
+		return grading.Verdict{Outcome: grading.Right, ReadsAs: reads}, s.problem.Because(i, want, s.ASCII)
+	}
+	return grading.Verdict{Outcome: grading.Wrong, ReadsAs: reads, Message: "Compare what you found: which two values decide this, and which of them is the larger?"}, ""
+}
+
+// limit grades the question of limits: a number, or the words.
+func (s *Session) limit(text string) grading.Verdict {
+	var options []string
+	for _, c := range problems.Trends {
+		options = append(options, string(c))
+	}
+	at := pick(text, options)
+	if at < 0 {
+		return noPick(options)
+	}
+	chosen := problems.Trends[at]
 	want, err := s.problem.Trend()
 	switch {
 	case err != nil:

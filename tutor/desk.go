@@ -85,6 +85,16 @@ func (d *Desk) Go(step Step, cell string) (bool, error) {
 	return true, d.do(e)
 }
 
+// Turn takes another body in hand. An error that is not from recording says
+// which bodies there are.
+func (d *Desk) Turn(body string) error {
+	e, err := d.Session.Turn(body)
+	if err != nil {
+		return err
+	}
+	return d.do(e)
+}
+
 // Choose takes a sign convention or a tilt of the axes. An error that is not
 // from recording says what may be chosen.
 func (d *Desk) Choose(step Step, value string) error {

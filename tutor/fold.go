@@ -11,6 +11,10 @@ import (
 // Apply folds an event into the session. An event that does not fit the
 // session as it stands changes nothing.
 func (s *Session) Apply(e Event) {
+	if e.Body != "" {
+		s.page = s.pageOf(e.Body)
+	}
+	defer s.follow()
 	step := Step(e.Step)
 	t := s.Find(step, e.Cell)
 	switch e.Kind {
@@ -39,18 +43,25 @@ func (s *Session) Apply(e Event) {
 	}
 }
 
+// follow takes in hand the body that the current task is about.
+func (s *Session) follow() {
+	if t := s.Current(); t != nil && t.Body != "" {
+		s.page = s.pageOf(t.Body)
+	}
+}
+
 func (s *Session) answered(step Step, t *Task, e Event) {
 	earned := e.Verdict == string(grading.Right) || e.Verdict == string(grading.Remarked)
 	switch step {
 	case StepPositive:
 		if earned {
-			s.choice.Clockwise = e.Typed == "cw"
+			s.page.choice.Clockwise = e.Typed == "cw"
 			s.regrade(StepMoment)
 		}
 		return
 	case StepAxes:
 		if tilt, err := strconv.ParseFloat(e.Typed, 64); err == nil && earned {
-			s.choice.Tilt = tilt
+			s.page.choice.Tilt = tilt
 			s.regrade(StepX, StepY)
 		}
 		return
@@ -75,7 +86,7 @@ func (s *Session) settle(t *Task, st Status, e Event) {
 	changed := t.Step == StepPivot && e.Typed != "" && s.setPivot(e.Typed)
 	t.Status, t.Typed = st, e.Typed
 	if st == Shown && t.Step == StepForces {
-		s.list, s.lines = nil, nil
+		s.page.list, s.page.lines = nil, nil
 		s.listForces(e.Typed)
 	}
 	t.Reads = s.reads(t)
@@ -96,32 +107,32 @@ func (s *Session) settle(t *Task, st Status, e Event) {
 
 // setPivot takes the learner's pivot and reports whether it is a new one.
 func (s *Session) setPivot(typed string) bool {
-	v, p := s.grader.Pivot(typed)
-	if !v.Earned() || p.Name == s.choice.Pivot {
+	v, p := s.page.grader.Pivot(typed)
+	if !v.Earned() || p.Name == s.page.choice.Pivot {
 		return false
 	}
-	s.choice.Pivot = p.Name
+	s.page.choice.Pivot = p.Name
 	return true
 }
 
 // listForces adds typed lines to the list of forces.
 func (s *Session) listForces(typed string) {
 	for _, line := range splitLines(typed) {
-		v, l := s.grader.ForceLine(line)
-		known := slices.ContainsFunc(s.list, func(o grading.Listed) bool { return o.Symbol == l.Symbol })
+		v, l := s.page.grader.ForceLine(line)
+		known := slices.ContainsFunc(s.page.list, func(o grading.Listed) bool { return o.Symbol == l.Symbol })
 		if v.Earned() && !known {
-			s.list, s.lines = append(s.list, l), append(s.lines, line)
+			s.page.list, s.page.lines = append(s.page.list, l), append(s.page.lines, line)
 		}
 	}
 }
 
 // unlist takes a force off a list that is still being written.
 func (s *Session) unlist(symbol string) {
-	i := slices.IndexFunc(s.list, func(l grading.Listed) bool { return l.Symbol == symbol })
-	if i < 0 || i >= len(s.lines) || s.Find(StepForces, "").Done() {
+	i := slices.IndexFunc(s.page.list, func(l grading.Listed) bool { return l.Symbol == symbol })
+	if i < 0 || i >= len(s.page.lines) || s.Find(StepForces, "").Done() {
 		return
 	}
-	s.list, s.lines = slices.Delete(s.list, i, i+1), slices.Delete(s.lines, i, i+1)
+	s.page.list, s.page.lines = slices.Delete(s.page.list, i, i+1), slices.Delete(s.page.lines, i, i+1)
 	s.at = max(slices.Index(s.tasks, s.Find(StepForces, "")), 0)
 }
 
@@ -129,37 +140,58 @@ func (s *Session) unlist(symbol string) {
 // inertia force, with moments about the centre of mass) in the ledger, where
 // it stands as mass times acceleration.
 func (s *Session) excused() {
-	b := &s.problem.Bodies[0]
+	b := s.page.body
 	for _, f := range b.Forces {
-		if !slices.ContainsFunc(s.list, func(l grading.Listed) bool { return l.Symbol == f.Symbol }) {
-			s.list = append(s.list, grading.Listed{Symbol: f.Symbol, At: f.At})
+		if !slices.ContainsFunc(s.page.list, func(l grading.Listed) bool { return l.Symbol == f.Symbol }) {
+			s.page.list = append(s.page.list, grading.Listed{Symbol: f.Symbol, At: f.At})
 		}
 	}
 	for _, c := range b.Couples {
-		if !slices.ContainsFunc(s.list, func(l grading.Listed) bool { return l.Symbol == c.Symbol }) {
-			s.list = append(s.list, grading.Listed{Symbol: c.Symbol})
+		if !slices.ContainsFunc(s.page.list, func(l grading.Listed) bool { return l.Symbol == c.Symbol }) {
+			s.page.list = append(s.page.list, grading.Listed{Symbol: c.Symbol})
 		}
 	}
 }
 
-// rebuild makes the grader for the present choices.
+// rebuild makes each body's grader for the present choices. A force assumed
+// the other way on one body is so on all.
 func (s *Session) rebuild() {
-	s.choice.Reversed = map[string]bool{}
-	for _, l := range s.list {
-		if l.Reversed {
-			s.choice.Reversed[l.Symbol] = true
+	reversed := map[string]bool{}
+	for _, pg := range s.pages {
+		for _, l := range pg.list {
+			if l.Reversed {
+				reversed[l.Symbol] = true
+			}
 		}
 	}
-	if g, err := grading.New(s.problem, s.choice); err == nil {
-		s.grader = g
+	for _, pg := range s.pages {
+		pg.choice.Reversed, pg.choice.Settled = reversed, s.settledFor(pg)
+		if g, err := grading.New(s.problem, pg.choice); err == nil {
+			pg.grader = g
+		}
 	}
+}
+
+// settledFor are the forces whose sense was taken when another body was
+// isolated.
+func (s *Session) settledFor(pg *page) map[string]bool {
+	out := map[string]bool{}
+	for _, o := range s.pages {
+		if o == pg || !s.find(o, StepForces, "").Done() {
+			continue
+		}
+		for _, l := range o.list {
+			out[l.Symbol] = true
+		}
+	}
+	return out
 }
 
 // regrade makes the grader for a new choice, and opens again the lines that
 // the choice has changed.
 func (s *Session) regrade(steps ...Step) {
 	s.rebuild()
-	for _, t := range s.tasks {
+	for _, t := range s.Ledger() {
 		row := Step(t.Cell)
 		if slices.Contains(steps, t.Step) || t.Step == StepEquation && slices.Contains(steps, row) {
 			s.reopen(t)
@@ -180,7 +212,7 @@ func (s *Session) reopen(t *Task) {
 func (s *Session) undo(t *Task) {
 	s.reopen(t)
 	if t.Step == StepForces {
-		s.list, s.lines = nil, nil
+		s.page.list, s.page.lines = nil, nil
 		s.rebuild()
 		s.plan()
 	}
@@ -188,19 +220,47 @@ func (s *Session) undo(t *Task) {
 	s.at = max(slices.Index(s.tasks, t), 0)
 }
 
-// cover settles what the other way of writing a row makes unnecessary: cells
-// whose whole equation is earned, and equations whose cells all are. The cells
-// of a row in which no force has a part go with the other rows.
+// cover settles what the other way of writing a row makes unnecessary, and the
+// bodies that are not needed once others fix every unknown.
 func (s *Session) cover() {
+	var done []string
+	for _, pg := range s.pages {
+		s.coverRows(pg)
+		open := false
+		for _, t := range s.ledger(pg) {
+			if t.Status == Covered && (t.Step == StepPivot || t.Step == StepForces) {
+				t.Status = Open
+			}
+			open = open || t.Status == Open
+		}
+		if !open {
+			done = append(done, pg.body.Name)
+		}
+	}
+	if len(done) == 0 || len(done) == len(s.pages) || !s.problem.Fixes(done...) {
+		return
+	}
+	for _, t := range s.tasks {
+		if t.Body != "" && t.Status == Open {
+			t.Status = Covered
+		}
+	}
+}
+
+// coverRows settles cells whose whole equation is earned, and equations whose
+// cells all are. The cells of a row in which no force has a part go with the
+// other rows.
+func (s *Session) coverRows(pg *page) {
 	written := func(t *Task) bool { return t.Status == Earned || t.Status == Shown }
 	every := true // each equation there is has been written whole
-	for _, t := range s.tasks {
+	lines := s.ledger(pg)
+	for _, t := range lines {
 		every = every && (t.Step != StepEquation || written(t))
 	}
 	for _, row := range statics.Rows {
-		eq := s.Find(StepEquation, string(row))
+		eq := s.find(pg, StepEquation, string(row))
 		var cells []*Task
-		for _, t := range s.tasks {
+		for _, t := range lines {
 			if t.Step == Step(row) {
 				cells = append(cells, t)
 			}
@@ -233,7 +293,7 @@ func (s *Session) advance(t *Task) {
 	}
 	if t.Step == StepEquation {
 		for i, o := range s.tasks {
-			if o.Step == StepEquation && !o.Done() {
+			if o.Step == StepEquation && o.Body == t.Body && !o.Done() {
 				s.at = i
 				return
 			}
@@ -242,6 +302,13 @@ func (s *Session) advance(t *Task) {
 		return
 	}
 	s.at = s.nextOpen(slices.Index(s.tasks, t) + 1)
+	if c := s.Current(); c == nil || c.Body != "" || t.Body == "" {
+		return
+	}
+	// The last line of a body: values come when the other bodies are done.
+	if i := slices.IndexFunc(s.tasks, func(o *Task) bool { return o.Body != "" && o.Body != t.Body && !o.Done() }); i >= 0 {
+		s.at = i
+	}
 }
 
 func (s *Session) nextOpen(from int) int {

@@ -71,9 +71,12 @@ func (s *Session) Hint() (e Event, text string, ok bool) {
 }
 
 func (s *Session) hintText(t *Task, depth int) string {
-	entry := slip.Entry{Problem: s.problem.Scenario, Body: s.grader.Body(), Frame: s.grader.Frame(), Given: notation.Display(t.Cell, s.ASCII)}
+	if own, ok := s.problem.HintFor(t.Body, string(t.Step), t.Cell); ok {
+		return []string{own.Ask, own.Recall}[depth-1]
+	}
+	entry := slip.Entry{Problem: s.problem.Scenario, Body: s.page.grader.Body(), Frame: s.page.grader.Frame(), Given: notation.Display(t.Cell, s.ASCII)}
 	if t.IsCell() {
-		if e, err := s.grader.Entry(statics.RowKind(t.Step), t.Cell); err == nil {
+		if e, err := s.page.grader.Entry(statics.RowKind(t.Step), t.Cell); err == nil {
 			entry = e
 		}
 		for _, code := range t.Last.Slips {
@@ -91,7 +94,7 @@ func (s *Session) line(t *Task) (string, error) {
 	switch {
 	case t.Step == StepPivot:
 		best, most := "", -1
-		for _, a := range s.problem.Bodies[0].Advise() {
+		for _, a := range s.page.body.Advise() {
 			if len(a.Vanish) > most {
 				best, most = a.Point, len(a.Vanish)
 			}
@@ -100,20 +103,27 @@ func (s *Session) line(t *Task) (string, error) {
 	case t.Step == StepForces:
 		return s.referenceForces(), nil
 	case t.IsCell():
-		return s.grader.Line(statics.RowKind(t.Step), t.Cell, true)
+		return s.page.grader.Line(statics.RowKind(t.Step), t.Cell, true)
 	case t.Step == StepEquation:
-		return s.grader.Row(statics.RowKind(t.Cell), true), nil
+		return s.page.grader.Row(statics.RowKind(t.Cell), true), nil
 	case t.Step == StepValue:
 		u, _ := s.problem.Unknown(t.Cell)
-		v := s.problem.In(u.Index, u.Unit) * s.grader.Frame().Sense(u.Symbol)
+		v := s.problem.In(u.Index, u.Unit) * s.page.grader.Frame().Sense(u.Symbol)
 		return strings.TrimSpace(problems.Figures(v, 4) + " " + u.Unit.Name), nil
 	case t.Cell == DoubtCheck:
-		for _, p := range s.problem.Bodies[0].Points {
-			if p.Name != s.choice.Pivot && !p.Mark {
+		for _, p := range s.page.body.Points {
+			if p.Name != s.page.choice.Pivot && !p.Mark {
 				return p.Name, nil
 			}
 		}
 		return "", fmt.Errorf("no other point")
+	}
+	if i, ok := s.asked(t.Cell); ok {
+		want, err := s.problem.Answer(i)
+		if err != nil {
+			want = 0
+		}
+		return s.problem.Asks[i].Answers[want].Text, nil
 	}
 	trend, err := s.problem.Trend()
 	return string(trend), err
@@ -126,20 +136,23 @@ func (s *Session) pretty(t *Task, line string) string {
 	}
 	switch {
 	case t.IsCell():
-		if u, err := s.grader.Line(statics.RowKind(t.Step), t.Cell, false); err == nil {
+		if u, err := s.page.grader.Line(statics.RowKind(t.Step), t.Cell, false); err == nil {
 			return u
 		}
 	case t.Step == StepEquation:
-		return s.grader.Row(statics.RowKind(t.Cell), false)
+		return s.page.grader.Row(statics.RowKind(t.Cell), false)
 	}
 	return line
 }
 
 // referenceForces is the whole list of forces, as it could be typed.
 func (s *Session) referenceForces() string {
-	b := &s.problem.Bodies[0]
+	b := s.page.body
 	var out []string
 	for _, f := range b.Forces {
+		if s.page.choice.Settled[f.Symbol] && s.page.choice.Reversed[f.Symbol] {
+			f.Dir = f.Dir.Reversed() // as the learner took it on the other body
+		}
 		out = append(out, fmt.Sprintf("%s at %s %s", f.Symbol, f.At, s.way(f)))
 	}
 	for _, c := range b.Couples {

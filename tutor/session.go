@@ -6,9 +6,11 @@ package tutor
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"steelyard/grading"
 	"steelyard/problems"
+	"steelyard/problems/notation"
 	"steelyard/problems/statics"
 )
 
@@ -25,24 +27,35 @@ type Session struct {
 
 	problem *problems.Problem
 	mode    string
-	choice  grading.Choice
-	grader  *grading.Grader
+	pages   []*page // one for each body
+	page    *page   // of the body in hand
+	tasks   []*Task
+	at      int   // index of the current task
+	earned  []key // in order, for undo
+}
 
+// page is a learner's work on one body.
+type page struct {
+	body   *statics.Body
+	choice grading.Choice
+	grader *grading.Grader
 	list   []grading.Listed // the forces listed so far, in the learner's order
 	lines  []string         // as typed
-	tasks  []*Task
-	at     int   // index of the current task
-	earned []key // in order, for undo
 }
 
 // New starts a session with nothing done.
 func New(p *problems.Problem, mode string) (*Session, error) {
-	g, err := grading.New(p, grading.Choice{})
-	if err != nil {
-		return nil, err
+	s := &Session{problem: p, mode: mode}
+	for i := range p.Bodies {
+		pg := &page{body: &p.Bodies[i], choice: grading.Choice{Body: p.Bodies[i].Name, Pivot: p.Bodies[i].Points[0].Name}}
+		g, err := grading.New(p, pg.choice)
+		if err != nil {
+			return nil, err
+		}
+		pg.grader = g
+		s.pages = append(s.pages, pg)
 	}
-	s := &Session{problem: p, mode: mode, grader: g}
-	s.choice.Pivot = p.Bodies[0].Points[0].Name
+	s.page = s.pages[0]
 	s.plan()
 	return s, nil
 }
@@ -68,23 +81,26 @@ func Resume(p *problems.Problem, events []Event) (*Session, error) {
 	return s, nil
 }
 
+// Body is the body in hand: the one whose ledger is being written.
+func (s *Session) Body() *statics.Body { return s.page.body }
+
 // Problem is the problem being worked.
 func (s *Session) Problem() *problems.Problem { return s.problem }
 
 // Grader grades for the learner's present choices.
-func (s *Session) Grader() *grading.Grader { return s.grader }
+func (s *Session) Grader() *grading.Grader { return s.page.grader }
 
 // Choice is the learner's pivot, axes and signs.
-func (s *Session) Choice() grading.Choice { return s.choice }
+func (s *Session) Choice() grading.Choice { return s.page.choice }
 
 // PivotChosen reports whether the learner has chosen a pivot yet.
 func (s *Session) PivotChosen() bool { return s.Find(StepPivot, "").Done() }
 
 // Listed is the forces listed so far, in the learner's order.
-func (s *Session) Listed() []grading.Listed { return s.list }
+func (s *Session) Listed() []grading.Listed { return s.page.list }
 
 // Lines is the list of forces as it was typed.
-func (s *Session) Lines() []string { return s.lines }
+func (s *Session) Lines() []string { return s.page.lines }
 
 // Tasks is every line asked for, in order. The ledger's cells are there once
 // the forces are listed.
@@ -103,60 +119,96 @@ func (s *Session) Finished() bool {
 	return !slices.ContainsFunc(s.tasks, func(t *Task) bool { return !t.Done() })
 }
 
-// Find is the task of a step and cell, or nil.
+// Find is the task of a step and cell, or nil; of the body in hand, where the
+// step is one of a body's ledger.
 func (s *Session) Find(step Step, cell string) *Task {
+	return s.find(s.page, step, cell)
+}
+
+func (s *Session) find(pg *page, step Step, cell string) *Task {
+	body := ""
+	if step.OfBody() {
+		body = pg.body.Name
+	}
 	for _, t := range s.tasks {
-		if t.Step == step && t.Cell == cell {
+		if t.key() == (key{body, step, cell}) {
 			return t
 		}
 	}
 	return nil
 }
 
-// plan lists the tasks for the present list of forces, keeping what is known
+// Ledger is the lines asked for on the body in hand.
+func (s *Session) Ledger() []*Task { return s.ledger(s.page) }
+
+func (s *Session) ledger(pg *page) []*Task {
+	var out []*Task
+	for _, t := range s.tasks {
+		if t.Body == pg.body.Name {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// plan lists the tasks for the present lists of forces, keeping what is known
 // of those that stay.
 func (s *Session) plan() {
+	current := s.Current()
 	old := map[key]*Task{}
 	for _, t := range s.tasks {
 		old[t.key()] = t
 	}
 	s.tasks = nil
-	add := func(step Step, cell string) {
-		t, ok := old[key{step, cell}]
+	add := func(body string, step Step, cell string) {
+		t, ok := old[key{body, step, cell}]
 		if !ok {
-			t = &Task{Step: step, Cell: cell}
+			t = &Task{Body: body, Step: step, Cell: cell}
 		}
 		s.tasks = append(s.tasks, t)
 	}
-	add(StepPivot, "")
-	add(StepForces, "")
-	if t := s.Find(StepForces, ""); t.Done() {
-		for _, l := range s.list {
-			for _, step := range cellSteps {
-				add(step, l.Symbol)
+	for _, pg := range s.pages {
+		name := pg.body.Name
+		add(name, StepPivot, "")
+		add(name, StepForces, "")
+		if s.find(pg, StepForces, "").Done() {
+			for _, l := range pg.list {
+				for _, step := range cellSteps {
+					add(name, step, l.Symbol)
+				}
+			}
+		}
+		for _, row := range statics.Rows {
+			if !pg.grader.Blank(row) {
+				add(name, StepEquation, string(row))
 			}
 		}
 	}
-	for _, row := range statics.Rows {
-		if !s.grader.Blank(row) {
-			add(StepEquation, string(row))
-		}
-	}
 	for _, u := range s.problem.Unknowns {
-		add(StepValue, u.Symbol)
+		add("", StepValue, u.Symbol)
 	}
-	add(StepDoubt, DoubtCheck)
+	add("", StepDoubt, DoubtCheck)
 	if s.problem.Limit != nil {
-		add(StepDoubt, DoubtLimit)
+		add("", StepDoubt, DoubtLimit)
+	}
+	for i := range s.problem.Asks {
+		add("", StepDoubt, doubtAsk(i))
+	}
+	if i := slices.Index(s.tasks, current); current != nil && i >= 0 {
+		s.at = i
 	}
 }
 
 // event is a new event about a task, with all that the session knows filled in.
 func (s *Session) event(kind Kind, t *Task) Event {
+	pg := s.page
+	if t != nil && t.Body != "" {
+		pg = s.pageOf(t.Body)
+	}
 	e := Event{V: Version, Problem: s.problem.ID, Seed: s.problem.Seed, Given: s.problem.Entered,
-		ScenarioHash: s.problem.Hash, Mode: s.mode, Kind: kind, Body: s.problem.Bodies[0].Name,
-		Pivot: s.choice.Pivot, Positive: "ccw"}
-	if s.choice.Clockwise {
+		ScenarioHash: s.problem.Hash, Mode: s.mode, Kind: kind, Body: pg.body.Name,
+		Pivot: pg.choice.Pivot, Positive: "ccw"}
+	if pg.choice.Clockwise {
 		e.Positive = "cw"
 	}
 	if t != nil {
@@ -184,16 +236,51 @@ func (s *Session) Go(step Step, cell string) (Event, bool) {
 // Undo is the event of taking back the line earned last, or the force listed
 // last while the list is being written; false if there is none.
 func (s *Session) Undo() (Event, bool) {
-	if f := s.Find(StepForces, ""); !f.Done() && len(s.list) > 0 {
-		return s.event(Undone, &Task{Step: StepForces, Cell: s.list[len(s.list)-1].Symbol}), true
+	if f := s.Find(StepForces, ""); !f.Done() && len(s.page.list) > 0 {
+		return s.event(Undone, &Task{Step: StepForces, Cell: s.page.list[len(s.page.list)-1].Symbol}), true
 	}
 	if len(s.earned) == 0 {
 		return Event{}, false
 	}
 	last := s.earned[len(s.earned)-1]
-	t := s.Find(last.Step, last.Cell)
-	if t == nil {
+	i := slices.IndexFunc(s.tasks, func(t *Task) bool { return t.key() == last })
+	if i < 0 {
 		return Event{}, false
 	}
-	return s.event(Undone, t), true
+	return s.event(Undone, s.tasks[i]), true
+}
+
+// pageOf is the page of a body, or the one in hand if there is no such body.
+func (s *Session) pageOf(body string) *page {
+	for _, pg := range s.pages {
+		if pg.body.Name == body {
+			return pg
+		}
+	}
+	return s.page
+}
+
+// Bodies names the bodies, in the order in which they are offered.
+func (s *Session) Bodies() []string {
+	var out []string
+	for _, pg := range s.pages {
+		out = append(out, pg.body.Name)
+	}
+	return out
+}
+
+// Turn is the event of taking another body in hand: its first line that is
+// open, or its first. The error says which bodies there are.
+func (s *Session) Turn(body string) (Event, error) {
+	at := slices.IndexFunc(s.pages, func(pg *page) bool { return strings.EqualFold(pg.body.Name, strings.TrimSpace(body)) })
+	if at < 0 {
+		return Event{}, fmt.Errorf("no body \"%s\" here; bodies are %s", notation.PrintableMax(body, 40), strings.Join(s.Bodies(), ", "))
+	}
+	lines := s.ledger(s.pages[at])
+	for _, t := range lines {
+		if !t.Done() {
+			return s.event(Moved, t), nil
+		}
+	}
+	return s.event(Moved, lines[0]), nil
 }

@@ -32,6 +32,11 @@ func sit(t *testing.T, id string, seed uint64) (*tutor.Desk, *memory) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return sitAt(t, sc, seed)
+}
+
+func sitAt(t *testing.T, sc *problems.Scenario, seed uint64) (*tutor.Desk, *memory) {
+	t.Helper()
 	p, err := grading.Draw(sc, seed)
 	if err != nil {
 		t.Fatal(err)
@@ -297,7 +302,7 @@ func TestEveryProblemCanBeShown(t *testing.T) {
 					t.Fatal(err)
 				}
 			}
-			line := shown.Find(step, cell).Typed
+			line := c.Typed
 			if line == "" {
 				t.Fatalf("%s: %s %s shows no line", sc.ID, step, cell)
 			}

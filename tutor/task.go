@@ -35,6 +35,22 @@ const (
 	DoubtLimit = "limit" // the question of limits
 )
 
+// OfBody reports whether the step is a line of one body's ledger.
+func (s Step) OfBody() bool { return s != StepValue && s != StepDoubt }
+
+// doubtAsk is the cell of the scenario's own question i, from 0.
+func doubtAsk(i int) string { return fmt.Sprintf("ask%d", i+1) }
+
+// asked is which of the scenario's own questions a doubt's cell is, from 0.
+func (s *Session) asked(cell string) (int, bool) {
+	for i := range s.problem.Asks {
+		if doubtAsk(i) == cell {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
 // Status is how far a task has come.
 type Status int
 
@@ -48,6 +64,7 @@ const (
 
 // Task is one line that the problem asks for.
 type Task struct {
+	Body string // whose ledger it is a line of; empty for values and doubts
 	Step Step
 	Cell string // force, row, symbol or doubt question; empty for pivot and forces
 
@@ -61,11 +78,12 @@ type Task struct {
 
 // key tells tasks apart.
 type key struct {
+	Body string
 	Step Step
 	Cell string
 }
 
-func (t *Task) key() key { return key{t.Step, t.Cell} }
+func (t *Task) key() key { return key{t.Body, t.Step, t.Cell} }
 
 // IsCell reports whether the task is an entry of the ledger.
 func (t *Task) IsCell() bool {
@@ -86,17 +104,24 @@ func (s *Session) Prompt(t *Task) string {
 	name := notation.Display(t.Cell, s.ASCII)
 	switch t.Step {
 	case StepPivot:
+		if len(s.pages) > 1 {
+			return fmt.Sprintf("Choose a pivot for the %s: the point to take moments about.", s.page.body.Name)
+		}
 		return "Choose a pivot: the point to take moments about."
 	case StepForces:
-		return fmt.Sprintf("List the forces on the %s, one a line, like \"W at G down\"; then: done.", s.problem.Bodies[0].Name)
+		return fmt.Sprintf("List the forces on the %s, one a line, like \"W at G down\"; then: done.", s.page.body.Name)
 	case StepX:
 		return fmt.Sprintf("Part of %s along x:", name)
 	case StepY:
 		return fmt.Sprintf("Part of %s along y:", name)
 	case StepMoment:
-		return fmt.Sprintf("Moment of %s about %s, %s positive:", name, s.place(s.choice.Pivot), s.positiveWord())
+		return fmt.Sprintf("Moment of %s about %s, %s positive:", name, s.place(s.page.choice.Pivot), s.positiveWord())
 	case StepEquation:
-		return fmt.Sprintf("The whole equation for %s:", grading.RowName(statics.RowKind(t.Cell), s.grader.Frame()))
+		name := grading.RowName(statics.RowKind(t.Cell), s.page.grader.Frame())
+		if len(s.pages) > 1 {
+			name += " on the " + s.page.body.Name
+		}
+		return fmt.Sprintf("The whole equation for %s:", name)
 	case StepValue:
 		u, _ := s.problem.Unknown(t.Cell)
 		if u.Unit.Name == "" {
@@ -104,6 +129,9 @@ func (s *Session) Prompt(t *Task) string {
 		}
 		return fmt.Sprintf("Value of %s (%s), with its unit:", name, u.Meaning)
 	case StepDoubt:
+		if i, ok := s.asked(t.Cell); ok {
+			return s.problem.Asks[i].Question
+		}
 		if t.Cell == DoubtCheck {
 			return "Doubt it. Name another point: your values go into the moments about it, and the sum must vanish."
 		}
@@ -114,12 +142,26 @@ func (s *Session) Prompt(t *Task) string {
 
 // Choices are the answers offered, for a task that has them.
 func (s *Session) Choices(t *Task) []string {
-	if t.Step != StepDoubt || t.Cell != DoubtLimit {
-		return nil
-	}
 	var out []string
-	for i, c := range problems.Trends {
+	for i, c := range s.options(t) {
 		out = append(out, fmt.Sprintf("%d %s", i+1, c))
+	}
+	return out
+}
+
+// options are the answers to a question that has a choice of them.
+func (s *Session) options(t *Task) []string {
+	var out []string
+	if i, ok := s.asked(t.Cell); ok && t.Step == StepDoubt {
+		for _, a := range s.problem.Asks[i].Answers {
+			out = append(out, a.Text)
+		}
+		return out
+	}
+	if t.Step == StepDoubt && t.Cell == DoubtLimit {
+		for _, c := range problems.Trends {
+			out = append(out, string(c))
+		}
 	}
 	return out
 }
@@ -139,12 +181,18 @@ func (s *Session) Title(t *Task) string {
 	case StepValue:
 		return "value of " + name
 	}
+	if i, ok := s.asked(t.Cell); ok {
+		if len(s.problem.Asks) == 1 {
+			return "doubt: a question"
+		}
+		return fmt.Sprintf("doubt: question %d", i+1)
+	}
 	return map[string]string{DoubtCheck: "doubt: another point", DoubtLimit: "doubt: a limit"}[t.Cell]
 }
 
 // place is a point's name with what it is.
 func (s *Session) place(name string) string {
-	b := &s.problem.Bodies[0]
+	b := s.page.body
 	if p, ok := b.Point(name); ok && p.Meaning != "" {
 		return fmt.Sprintf("%s (%s)", name, p.Meaning)
 	}
@@ -152,7 +200,7 @@ func (s *Session) place(name string) string {
 }
 
 func (s *Session) positiveWord() string {
-	if s.choice.Clockwise {
+	if s.page.choice.Clockwise {
 		return "clockwise"
 	}
 	return "anticlockwise"
