@@ -3,8 +3,8 @@ package problems
 import (
 	"errors"
 	"fmt"
+	"iter"
 	"math/rand/v2"
-	"slices"
 	"strings"
 )
 
@@ -22,51 +22,72 @@ type Survey struct {
 // Refusal is one way in which draws break, with values that do it.
 type Refusal struct {
 	Reason string // of the first such draw
-	Values string // its givens, "L=5 M=40", as Enter takes them
+	Err    error  // the same: a PhysicsError, an AskError, or what the solver returns
+	Values string // its givens that vary, "L=5 M=40", as Enter takes them
 	Count  int
+
+	kind string
 }
 
-// Survey draws n times. Draws are those of a stream of its own, the same on
-// every run.
+// Survey draws n times.
 func (s *Scenario) Survey(n int) Survey {
-	out := Survey{Tried: n}
-	rng := rand.New(rand.NewPCG(0, streamOf("survey of "+s.ID)))
-	kinds := map[string]int{}
-	for range n {
-		p := &Problem{Scenario: s, Values: make([]float64, s.Table.Len())}
-		for _, g := range s.Givens {
-			p.Values[g.Index] = si(g.draw(rng), g.Unit)
-		}
-		givens := slices.Clone(p.Values)
-		err := p.settle()
-		var physics *PhysicsError
-		switch {
-		case err == nil:
-			out.Usable++
-			continue
-		case errors.As(err, &physics) && physics.Symbol == "":
-			out.Bounded++
-			continue
-		}
-		kind := fmt.Sprintf("%T", err)
-		if physics != nil {
-			kind += physics.Symbol
-		}
-		i, known := kinds[kind]
-		if !known {
-			i, kinds[kind] = len(out.Broken), len(out.Broken)
-			out.Broken = append(out.Broken, Refusal{Reason: err.Error(), Values: s.entered(givens)})
-		}
-		out.Broken[i].Count++
+	var v Survey
+	for p, err := range s.Trials(n) {
+		v.Add(p, err)
 	}
-	return out
+	return v
 }
 
-// entered writes the givens of a state as Enter takes them.
-func (s *Scenario) entered(values []float64) string {
+// Trials are n draws of which none is drawn again, each with the reason why it
+// cannot be used, or nil. They come from a stream of their own, the same on
+// every run.
+func (s *Scenario) Trials(n int) iter.Seq2[*Problem, error] {
+	return func(yield func(*Problem, error) bool) {
+		rng := rand.New(rand.NewPCG(0, streamOf("survey of "+s.ID)))
+		for range n {
+			p := &Problem{Scenario: s, Values: make([]float64, s.Table.Len())}
+			for _, g := range s.Givens {
+				p.Values[g.Index] = si(g.draw(rng), g.Unit)
+			}
+			if !yield(p, p.settle()) {
+				return
+			}
+		}
+	}
+}
+
+// Add counts one draw.
+func (v *Survey) Add(p *Problem, err error) {
+	v.Tried++
+	var physics *PhysicsError
+	switch {
+	case err == nil:
+		v.Usable++
+		return
+	case errors.As(err, &physics) && physics.Symbol == "":
+		v.Bounded++
+		return
+	}
+	kind := fmt.Sprintf("%T", err)
+	if physics != nil {
+		kind += physics.Symbol
+	}
+	for i := range v.Broken {
+		if v.Broken[i].kind == kind {
+			v.Broken[i].Count++
+			return
+		}
+	}
+	v.Broken = append(v.Broken, Refusal{Reason: err.Error(), Err: err, Values: p.Varying(), Count: 1, kind: kind})
+}
+
+// Varying writes the problem's givens that vary, as Enter takes them.
+func (p *Problem) Varying() string {
 	var list []string
-	for _, g := range s.Givens {
-		list = append(list, g.Symbol+"="+shortest(values[g.Index], g.Unit.Factor))
+	for _, g := range p.Givens {
+		if !g.Constant() {
+			list = append(list, g.Symbol+"="+shortest(p.Values[g.Index], g.Unit.Factor))
+		}
 	}
 	return strings.Join(list, " ")
 }
