@@ -23,6 +23,9 @@ type Listed struct {
 
 // View is what the learner has chosen so far.
 type View struct {
+	// Body is the one whose forces are listed; the others are drawn fainter. A
+	// body made of others shows all its parts plain. "" shows every body plain.
+	Body      string
 	Pivot     string // a point or a place; "" before one is chosen
 	Clockwise bool   // clockwise moments are positive
 	Forces    []Listed
@@ -37,6 +40,8 @@ type View struct {
 type builder struct {
 	p      *problems.Problem
 	v      View
+	own    *statics.Body // the view's; nil for all
+	order  []*statics.Body
 	values []float64
 	size   float64 // the larger side of what is drawn, in metres
 	scene  Scene
@@ -55,8 +60,7 @@ type bar struct {
 // Build is the scene of a problem as the learner has it so far. What the view
 // names and the problem does not have is left out.
 func Build(p *problems.Problem, v View) Scene {
-	b := &builder{p: p, v: v, values: drawnValues(p, v.Learned)}
-	b.measure()
+	b := newBuilder(p, v)
 	for _, stage := range []int{behind, members, measures} {
 		for _, d := range p.Figure {
 			if t, ok := things[d.Draw]; ok && t.stage == stage {
@@ -64,6 +68,7 @@ func Build(p *problems.Problem, v View) Scene {
 			}
 		}
 	}
+	b.joints()
 	b.loads()
 	b.couples()
 	b.roomForForces()
@@ -73,17 +78,27 @@ func Build(p *problems.Problem, v View) Scene {
 	return b.scene
 }
 
+func newBuilder(p *problems.Problem, v View) *builder {
+	b := &builder{p: p, v: v, values: drawnValues(p, v.Learned)}
+	if body, ok := p.Body(v.Body); ok && v.Body != "" {
+		b.own = body
+	}
+	b.measure()
+	return b
+}
+
 func (b *builder) add(s Shape) { b.scene.Shapes = append(b.scene.Shapes, s) }
 
-// point finds a point of any body, or a place named by an offset from one.
+// point finds a point of any body, or a place named by an offset from one; the
+// view's own body has the first word.
 func (b *builder) point(name string) (statics.Point, bool) {
-	for i := range b.p.Bodies {
-		if pt, ok := b.p.Bodies[i].Point(name); ok {
+	for _, body := range b.bodies() {
+		if pt, ok := body.Point(name); ok {
 			return pt, true
 		}
 	}
-	for i := range b.p.Bodies {
-		if pt, err := b.p.Place(&b.p.Bodies[i], name); err == nil && name != "" {
+	for _, body := range b.bodies() {
+		if pt, err := b.p.Place(body, name); err == nil && name != "" {
 			return pt, true
 		}
 	}
@@ -142,16 +157,20 @@ func plain(v float64) string {
 	return short
 }
 
-// marks are the named places, the pivot last so that nothing covers it.
+// marks are the named places, the pivot last so that nothing covers it. What
+// two bodies name alike is one place.
 func (b *builder) marks() {
-	for i := range b.p.Bodies {
-		for _, pt := range b.p.Bodies[i].Points {
+	seen := map[string]bool{b.v.Pivot: true}
+	for _, body := range b.bodies() {
+		for _, pt := range body.Points {
 			// A mark that only ground, a wall or masonry ends at helps the
 			// drawing alone; its name would crowd the figure.
-			if pt.Mark && !b.joined[pt.Name] || pt.Name == b.v.Pivot || b.unlistedCentroid(pt.Name) {
+			off := b.offBody(pt.Name)
+			if seen[pt.Name] || off && !b.joined[pt.Name] || b.unlistedCentroid(pt.Name) {
 				continue
 			}
-			b.add(Mark{Role: Point, At: place(pt, b.values), Name: pt.Name, Off: pt.Mark})
+			seen[pt.Name] = true
+			b.add(Mark{Role: Point, At: place(pt, b.values), Name: pt.Name, Off: off})
 		}
 	}
 	if pt, ok := b.point(b.v.Pivot); ok {
@@ -165,8 +184,8 @@ func (b *builder) marks() {
 
 // pointName is the name of a point, and "" for a place that has none.
 func (b *builder) pointName(pt statics.Point) string {
-	for i := range b.p.Bodies {
-		if _, ok := b.p.Bodies[i].Point(pt.Name); ok {
+	for _, body := range b.bodies() {
+		if _, ok := body.Point(pt.Name); ok {
 			return pt.Name
 		}
 	}

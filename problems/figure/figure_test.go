@@ -11,6 +11,7 @@ import (
 
 	"steelyard/problems"
 	"steelyard/problems/notation"
+	"steelyard/problems/statics"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files; read them before they are committed")
@@ -43,30 +44,44 @@ func figures(t testing.TB) []*problems.Scenario {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(all.Faults) > 0 {
-		t.Fatal(all.Faults)
+	if mine := all.Faults[len(problems.Builtin().Faults):]; len(mine) > 0 { // those of the bank are its own test's
+		t.Fatal(mine)
 	}
 	return all.Scenarios
 }
 
-// everything is a view with every force and couple, about the first point.
-func everything(s *problems.Scenario) View {
-	v := View{Pivot: s.Bodies[0].Points[0].Name}
-	for _, b := range s.Bodies {
-		for _, f := range b.Forces {
-			v.Forces = append(v.Forces, Listed{Symbol: f.Symbol, At: f.At})
-		}
-		for _, c := range b.Couples {
-			v.Forces = append(v.Forces, Listed{Symbol: c.Symbol})
-		}
+// everything is a view with every force and couple of the first body, about
+// its first point.
+func everything(s *problems.Scenario) View { return allOf(&s.Bodies[0], len(s.Bodies) > 1) }
+
+// allOf is a view with every force and couple of a body; apart says whether it
+// is set apart from others.
+func allOf(b *statics.Body, apart bool) View {
+	v := View{Pivot: b.Points[0].Name}
+	if apart {
+		v.Body = b.Name
+	}
+	for _, f := range b.Forces {
+		v.Forces = append(v.Forces, Listed{Symbol: f.Symbol, At: f.At})
+	}
+	for _, c := range b.Couples {
+		v.Forces = append(v.Forces, Listed{Symbol: c.Symbol})
 	}
 	return v
 }
 
-// TestGolden keeps each figure of the bank as a file, to be read by eye. The
-// force in hand is the first with an arm.
+// kept are the scenarios whose figures are kept as files, to be read by eye.
+// All others are held to what TestEveryFigure checks.
+var kept = []string{
+	"davit-arm", "drum-kerb", "hull-ladder", "hull-ladder-limit", "plank-balance", "quay-plank", "trailer-braking", "winch-bar",
+	"fixed-boom", "slipway-box", "loaded-beam", "dock-gate", "sluice-flap", "step-ladder",
+}
+
+// TestGolden keeps figures as files. The force in hand is the first with an
+// arm.
 func TestGolden(t *testing.T) {
-	for _, s := range figures(t) {
+	for _, id := range kept {
+		s := scenario(t, id)
 		p := drawProblem(t, s, 7)
 		v := everything(s)
 		v.Selected = firstWithArm(p, v)
@@ -109,8 +124,9 @@ func firstWithArm(p *problems.Problem, v View) string {
 // anyView is a learner's state at random: any pivot, some forces in any order
 // and sense, some of them at a wrong point.
 func anyView(rng *rand.Rand, s *problems.Scenario) View {
-	v := everything(s)
-	points := s.Bodies[0].Points
+	body := &s.Bodies[rng.IntN(len(s.Bodies))]
+	v := allOf(body, len(s.Bodies) > 1 && rng.IntN(3) > 0)
+	points := body.Points
 	rng.Shuffle(len(v.Forces), func(i, j int) { v.Forces[i], v.Forces[j] = v.Forces[j], v.Forces[i] })
 	v.Forces = v.Forces[:rng.IntN(len(v.Forces)+1)]
 	for i := range v.Forces {
@@ -135,7 +151,7 @@ var sizes = [][2]int{{0, 0}, {1, 1}, {10, 3}, {3, 20}, {24, 8}, {36, 10}, {46, 1
 // what must hold in all of them.
 func TestEveryFigure(t *testing.T) {
 	for _, s := range figures(t) {
-		for seed := range uint64(50) {
+		for seed := range uint64(12) {
 			p := drawProblem(t, s, seed)
 			v := anyView(rand.New(rand.NewPCG(seed, 5)), s)
 			scene := Build(p, v)
@@ -201,7 +217,7 @@ func checkFigure(d *drawing, width, height int, ascii bool, v View) error {
 // box, where there is room for it.
 func TestNothingCutOff(t *testing.T) {
 	for _, s := range figures(t) {
-		for seed := range uint64(50) {
+		for seed := range uint64(12) {
 			scene := Build(drawProblem(t, s, seed), everything(s))
 			for _, size := range [][2]int{{36, 10}, {46, 16}, {60, 20}} {
 				d := scene.drawn(size[0], size[1], false)

@@ -6,22 +6,31 @@ import (
 	"steelyard/problems/statics"
 )
 
-// force finds a force of any body by symbol.
+// acting are the bodies whose forces may be drawn: the view's own, or all.
+func (b *builder) acting() []*statics.Body {
+	if b.own != nil {
+		return b.bodies()[:1]
+	}
+	return b.bodies()
+}
+
+// force finds a force by symbol. One between two bodies acts on each in its own
+// sense: the view's body decides.
 func (b *builder) force(symbol string) (*statics.Body, statics.Force, bool) {
-	for i := range b.p.Bodies {
-		if n, ok := b.p.Bodies[i].Force(symbol); ok {
-			return &b.p.Bodies[i], b.p.Bodies[i].Forces[n], true
+	for _, body := range b.acting() {
+		if n, ok := body.Force(symbol); ok {
+			return body, body.Forces[n], true
 		}
 	}
 	return nil, statics.Force{}, false
 }
 
-// couple finds a couple of any body by symbol.
+// couple finds a couple by symbol.
 func (b *builder) couple(symbol string) (*statics.Body, statics.Couple, bool) {
-	for i := range b.p.Bodies {
-		for _, c := range b.p.Bodies[i].Couples {
+	for _, body := range b.acting() {
+		for _, c := range body.Couples {
 			if c.Symbol == symbol {
-				return &b.p.Bodies[i], c, true
+				return body, c, true
 			}
 		}
 	}
@@ -72,15 +81,15 @@ func (b *builder) forces() {
 
 // roomForForces keeps room for every force and couple there is, drawn or not.
 func (b *builder) roomForForces() {
-	for i := range b.p.Bodies {
+	for _, body := range b.acting() {
 		var taken []ray
-		for _, f := range b.p.Bodies[i].Forces {
+		for _, f := range body.Forces {
 			a := b.arrow(f, Listed{Symbol: f.Symbol}, taken)
 			taken = append(taken, a.ray())
 			b.scene.Room = append(b.scene.Room, a)
 		}
-		for _, c := range b.p.Bodies[i].Couples {
-			b.scene.Room = append(b.scene.Room, Turn{At: b.coupleAt(&b.p.Bodies[i], c)})
+		for _, c := range body.Couples {
+			b.scene.Room = append(b.scene.Room, Turn{At: b.coupleAt(body, c)})
 		}
 	}
 }

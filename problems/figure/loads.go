@@ -13,13 +13,13 @@ import (
 // loads draws the spread loads of the bodies, each once: a whole has the loads
 // of its parts.
 func (b *builder) loads() {
-	for i := range b.p.Bodies {
-		for _, f := range b.p.Bodies[i].Forces {
+	for _, body := range b.bodies() {
+		for _, f := range body.Forces {
 			if f.Load == nil || slices.Contains(b.spread, f.Symbol) {
 				continue
 			}
 			b.spread = append(b.spread, f.Symbol)
-			s := Spread{Role: Load, From: b.at(f.Load.From), To: b.at(f.Load.To), Angle: f.Dir.Radians(b.values), Start: 1, End: 1}
+			s := Spread{Role: b.plainOr(Load, body), From: b.at(f.Load.From), To: b.at(f.Load.To), Angle: f.Dir.Radians(b.values), Start: 1, End: 1}
 			switch f.Load.Shape {
 			case statics.Rising:
 				s.Start = 0
@@ -42,14 +42,13 @@ func (b *builder) isSymbol(name string) bool {
 // couples draws the given couples that the learner has not listed yet.
 func (b *builder) couples() {
 	var drawn []string
-	for i := range b.p.Bodies {
-		body := &b.p.Bodies[i]
+	for _, body := range b.bodies() {
 		for _, c := range body.Couples {
 			if c.Unknown || b.lists(c.Symbol) || slices.Contains(drawn, c.Symbol) {
 				continue
 			}
 			drawn = append(drawn, c.Symbol)
-			b.add(Turn{Role: Load, At: b.coupleAt(body, c), Clockwise: c.Sense < 0, Symbol: c.Symbol})
+			b.add(Turn{Role: b.plainOr(Load, body), At: b.coupleAt(body, c), Clockwise: c.Sense < 0, Symbol: c.Symbol})
 		}
 	}
 }
@@ -82,8 +81,8 @@ func (b *builder) coupleAt(body *statics.Body, c statics.Couple) Vec {
 // unlistedCentroid reports whether a point is that of a load's resultant, which
 // the learner has not listed.
 func (b *builder) unlistedCentroid(name string) bool {
-	for i := range b.p.Bodies {
-		for _, f := range b.p.Bodies[i].Forces {
+	for _, body := range b.bodies() {
+		for _, f := range body.Forces {
 			if f.Load != nil && f.At == name {
 				return !b.lists(f.Symbol)
 			}

@@ -14,26 +14,26 @@ func (d *drawing) person(s Person) {
 	}
 	rows := int(math.Round(h / dotsDown))
 	if d.ascii || rows < 3 {
-		d.personLetters(c, r, rows)
+		d.personLetters(s.Role, c, r, rows)
 		return
 	}
 	at := func(x, y float64) spot { return spot{foot.x + x*h, foot.y - 0.5 - y*h} }
 	for k := range 16 {
 		a := float64(k) * math.Pi / 8
 		p := at(0, 0.88)
-		d.dot(floor(p.x+max(1, 0.11*h)*math.Cos(a)), floor(p.y+max(1, 0.11*h)*math.Sin(a)), Load, thin)
+		d.dot(floor(p.x+max(1, 0.11*h)*math.Cos(a)), floor(p.y+max(1, 0.11*h)*math.Sin(a)), s.Role, thin)
 	}
 	for _, limb := range [][2]spot{
 		{at(0, 0.76), at(0, 0.42)},
 		{at(0, 0.66), at(-0.2, 0.46)}, {at(0, 0.66), at(0.2, 0.46)},
 		{at(0, 0.42), at(-0.16, 0)}, {at(0, 0.42), at(0.16, 0)},
 	} {
-		d.trace(limb[0], limb[1], whole, Load, thin)
+		d.trace(limb[0], limb[1], whole, s.Role, thin)
 	}
 }
 
 // personLetters draws someone of a few rows with letters.
-func (d *drawing) personLetters(col, row, rows int) {
+func (d *drawing) personLetters(role Role, col, row, rows int) {
 	art := []string{" o ", "/|\\", " | ", "/ \\"}
 	switch {
 	case rows <= 1:
@@ -53,7 +53,7 @@ func (d *drawing) personLetters(col, row, rows int) {
 		}
 		for k, r := range line {
 			if r != ' ' {
-				d.under(col-1+k, row-max(rows, 1)+1+i, r, Load, thin)
+				d.under(col-1+k, row-max(rows, 1)+1+i, r, role, thin)
 			}
 		}
 	}

@@ -26,6 +26,7 @@ type Role uint8
 const (
 	Empty     Role = iota
 	Body           // the body whose equilibrium is written
+	Other          // a body that is not, at the moment
 	Cable          // a taut line
 	Load           // what stands on the body or hangs from it
 	Support        // what holds the body
@@ -43,7 +44,7 @@ const (
 	Roles          // how many there are
 )
 
-var roleNames = [Roles]string{"empty", "body", "cable", "load", "support", "ground", "liquid", "point", "pivot",
+var roleNames = [Roles]string{"empty", "body", "other", "cable", "load", "support", "ground", "liquid", "point", "pivot",
 	"force", "selected", "action", "arm", "dimension", "angle", "note"}
 
 func (r Role) String() string { return roleNames[r] }
@@ -92,6 +93,7 @@ type Hatch struct {
 
 // Person stands with the feet at a place.
 type Person struct {
+	Role   Role
 	At     Vec
 	Height float64
 }

@@ -108,6 +108,8 @@ func (d *drawing) edge(role Role, from, to Vec, i ink, weight uint8) {
 	c0, r0 := cellOf(a)
 	c1, r1 := cellOf(b)
 	switch {
+	case role == Other:
+		d.dottedEdge(a, b)
 	case math.Abs(a.y-b.y) < 0.5:
 		d.level(r0, c0, c1, weight, role, i)
 	case math.Abs(a.x-b.x) < 0.5:
@@ -120,6 +122,17 @@ func (d *drawing) edge(role Role, from, to Vec, i ink, weight uint8) {
 	default:
 		d.trace(a, b, whole, role, i)
 	}
+}
+
+// dottedEdge is an edge of another body; where it is level or upright it goes
+// through the middle of cells, as that of the body in view.
+func (d *drawing) dottedEdge(a, b spot) {
+	if math.Abs(a.y-b.y) < 0.5 {
+		_, row := cellOf(a)
+		a.y = float64(row*dotsDown) + 1.5
+		b.y = a.y
+	}
+	d.trace(a, b, dotted, Other, faint)
 }
 
 func unit(a, b spot) spot {
@@ -167,6 +180,9 @@ func (d *drawing) disc(s Disc) {
 	}
 	steps := int(8*r) + 8
 	for k := range steps {
+		if s.Role == Other && k%24 >= 8 {
+			continue
+		}
 		sin, cos := math.Sincos(2 * math.Pi * float64(k) / float64(steps))
 		d.dot(floor(c.x+r*cos), floor(c.y+r*sin), s.Role, stout)
 	}

@@ -78,17 +78,17 @@ func (b *builder) joins(names ...string) {
 func (b *builder) bar(d problems.Drawn) {
 	b.joins(d.From, d.To)
 	b.bars = append(b.bars, bar{b.at(d.From), b.at(d.To), false})
-	b.add(Line{Body, b.at(d.From), b.at(d.To)})
+	b.add(Line{b.role(Body, d.From, d.To), b.at(d.From), b.at(d.To)})
 }
 
 func (b *builder) cable(d problems.Drawn) {
 	b.joins(d.From, d.To)
 	b.bars = append(b.bars, bar{b.at(d.From), b.at(d.To), true})
-	b.add(Line{Cable, b.at(d.From), b.at(d.To)})
+	b.add(Line{b.role(Cable, d.From, d.To), b.at(d.From), b.at(d.To)})
 }
 
 func (b *builder) disc(d problems.Drawn) {
-	b.add(Disc{Body, b.at(d.At), d.Radius.Eval(b.values)})
+	b.add(Disc{b.role(Body, d.At), b.at(d.At), d.Radius.Eval(b.values)})
 }
 
 // spring and link push or pull along their line, and stand in an arrow's way as
@@ -96,13 +96,13 @@ func (b *builder) disc(d problems.Drawn) {
 func (b *builder) spring(d problems.Drawn) {
 	b.joins(d.From, d.To)
 	b.bars = append(b.bars, bar{b.at(d.From), b.at(d.To), true})
-	b.add(Coil{Support, b.at(d.From), b.at(d.To)})
+	b.add(Coil{b.role(Support, d.From, d.To), b.at(d.From), b.at(d.To)})
 }
 
 func (b *builder) link(d problems.Drawn) {
 	b.joins(d.From, d.To)
 	b.bars = append(b.bars, bar{b.at(d.From), b.at(d.To), true})
-	b.add(Strut{Support, b.at(d.From), b.at(d.To)})
+	b.add(Strut{b.role(Support, d.From, d.To), b.at(d.From), b.at(d.To)})
 }
 
 func (b *builder) pulley(d problems.Drawn) {
@@ -121,21 +121,21 @@ func rectangle(foot Vec, w, h, tilt float64) []Vec {
 func (b *builder) box(d problems.Drawn) {
 	w := b.sizeOr(d.Width, 0.5)
 	h := b.sizeOr(d.Height, 0.3)
-	b.add(Outline{Body, rectangle(b.at(d.At), w, h, d.Angle.Eval(b.values))})
+	b.add(Outline{b.role(Body, d.At), rectangle(b.at(d.At), w, h, d.Angle.Eval(b.values))})
 }
 
 func (b *builder) crate(d problems.Drawn) {
 	b.joins(d.At)
 	w := b.sizeOr(d.Width, crateShare)
-	b.add(Outline{Load, rectangle(b.at(d.At), w, 0.8*w, d.Angle.Eval(b.values))})
+	b.add(Outline{b.role(Load, d.At), rectangle(b.at(d.At), w, 0.8*w, d.Angle.Eval(b.values))})
 }
 
 func (b *builder) hung(d problems.Drawn) {
 	b.joins(d.At)
 	w := b.sizeOr(d.Width, crateShare)
 	at, rope := b.at(d.At), ropeShare*b.size
-	b.add(Line{Cable, at, at.up(-rope)})
-	b.add(Outline{Load, rectangle(at.up(-rope-0.8*w), w, 0.8*w, 0)})
+	b.add(Line{b.role(Cable, d.At), at, at.up(-rope)})
+	b.add(Outline{b.role(Load, d.At), rectangle(at.up(-rope-0.8*w), w, 0.8*w, 0)})
 }
 
 // person stands on the point; on a steep member, such as a ladder, on its
@@ -158,7 +158,7 @@ func (b *builder) person(d problems.Drawn) {
 		}
 		at = at.plus(Vec{side * 0.24 * h, 0.10 * h})
 	}
-	b.add(Person{at, h})
+	b.add(Person{b.role(Load, d.At), at, h})
 }
 
 // trestle is a pair of spread legs on hatched ground.

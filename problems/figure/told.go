@@ -42,9 +42,9 @@ func (t *teller) bar(d problems.Drawn) string {
 	if c, ok := t.lengthOf(d.From, d.To); ok && c.Number != "" {
 		run += " " + c.Number + " " + c.Unit
 		t.measured[d.From+" "+d.To], t.measured[d.To+" "+d.From] = true, true
-		return fmt.Sprintf("The %s %s (%s) %s", t.bodyAt(d.From), run, c.Short(false), t.between(d.From, d.To))
+		return fmt.Sprintf("The %s %s (%s) %s", t.bodyAt(d.From, d.To), run, c.Short(false), t.between(d.From, d.To))
 	}
-	return fmt.Sprintf("The %s %s %s", t.bodyAt(d.From), run, t.between(d.From, d.To))
+	return fmt.Sprintf("The %s %s %s", t.bodyAt(d.From, d.To), run, t.between(d.From, d.To))
 }
 
 func (t *teller) cable(d problems.Drawn) string {
@@ -83,16 +83,6 @@ func (t *teller) roller(d problems.Drawn) string {
 		return fmt.Sprintf("The %s rolls on the ground at %s", t.bodyAt(d.At), t.point(d.At))
 	}
 	return fmt.Sprintf("The %s is on a roller at %s", t.bodyAt(d.At), t.point(d.At))
-}
-
-// offBody reports whether a point is a mark of the figure alone.
-func (t *teller) offBody(name string) bool {
-	for _, b := range t.p.Bodies {
-		if pt, ok := b.Point(name); ok && !pt.Mark {
-			return false
-		}
-	}
-	return true
 }
 
 func roughly(d problems.Drawn) string {
@@ -195,8 +185,7 @@ func (t *teller) depth(s statics.Sum) string {
 // loads tells the spread loads: how they are spread, and which way they press.
 func (t *teller) loads() {
 	var said []string
-	for i := range t.p.Bodies {
-		body := &t.p.Bodies[i]
+	for _, body := range t.bodies() {
 		for _, f := range body.Forces {
 			if f.Load == nil || slices.Contains(said, f.Symbol) {
 				continue
@@ -227,8 +216,8 @@ func (t *teller) spreading(l *statics.Load, fullest string) string {
 // couples tells the given couples that the learner has not listed.
 func (t *teller) couples() {
 	var said []string
-	for i := range t.p.Bodies {
-		for _, c := range t.p.Bodies[i].Couples {
+	for _, body := range t.bodies() {
+		for _, c := range body.Couples {
 			if c.Unknown || t.lists(c.Symbol) || slices.Contains(said, c.Symbol) {
 				continue
 			}
@@ -237,7 +226,7 @@ func (t *teller) couples() {
 			if c.Sense < 0 {
 				turn = "clockwise"
 			}
-			t.say(fmt.Sprintf("A couple %s turns the %s %s", amount(t.caption(c.Symbol)), notation.Printable(t.p.Bodies[i].Name), turn))
+			t.say(fmt.Sprintf("A couple %s turns the %s %s", amount(t.caption(c.Symbol)), notation.Printable(body.Name), turn))
 		}
 	}
 }

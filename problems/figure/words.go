@@ -15,14 +15,14 @@ import (
 // It tells no more than the figure shows: what is to be found goes by its
 // symbol.
 func Words(p *problems.Problem, v View) []string {
-	b := &builder{p: p, v: v, values: drawnValues(p, v.Learned)}
-	b.measure()
+	b := newBuilder(p, v)
 	for _, d := range p.Figure { // faces first: they say how supports stand
 		if t, ok := things[d.Draw]; ok && t.stage == behind {
 			t.draw(b, d)
 		}
 	}
 	t := &teller{builder: b, named: map[string]bool{}, measured: map[string]bool{}}
+	t.apart()
 	for _, stage := range []int{members, behind, measures} {
 		for _, d := range p.Figure {
 			if tell, ok := told[d.Draw]; ok && things[d.Draw].stage == stage {
@@ -30,6 +30,7 @@ func Words(p *problems.Problem, v View) []string {
 			}
 		}
 	}
+	t.joints()
 	t.loads()
 	t.couples()
 	t.forces()
@@ -63,14 +64,53 @@ func (t *teller) point(name string) string {
 	return notation.Printable(name + " (" + pt.Meaning + ")")
 }
 
-// bodyAt names the body that a point is of.
-func (t *teller) bodyAt(point string) string {
-	for _, b := range t.p.Bodies {
-		if _, ok := b.Point(point); ok {
-			return notation.Printable(b.Name)
-		}
+// bodyAt names the body that some points are of.
+func (t *teller) bodyAt(points ...string) string {
+	if body, ok := t.bodyOf(points...); ok {
+		return notation.Printable(body.Name)
 	}
 	return "body"
+}
+
+// apart says which of several bodies is in view.
+func (t *teller) apart() {
+	if t.own == nil || len(t.p.Bodies) < 2 {
+		return
+	}
+	var faint []string
+	for _, body := range t.bodies() {
+		if !t.plain(body) {
+			faint = append(faint, "the "+notation.Printable(body.Name))
+		}
+	}
+	name := notation.Printable(t.own.Name)
+	switch {
+	case len(faint) > 0:
+		t.say(fmt.Sprintf("The body in view is the %s; %s drawn fainter", name, series(faint)+map[bool]string{true: " is", false: " are"}[len(faint) == 1]))
+	case t.own.Whole():
+		var parts []string
+		for _, of := range t.own.Of {
+			parts = append(parts, "the "+notation.Printable(of))
+		}
+		t.say(fmt.Sprintf("The body in view is the %s: %s as one", name, series(parts)))
+	}
+}
+
+// joints tells what holds the bodies together.
+func (t *teller) joints() {
+	verbs := map[statics.ForceKind]string{statics.Pin: "are pinned together", statics.Normal: "touch"}
+	for _, j := range t.jointsOf() {
+		t.say(fmt.Sprintf("The %s and the %s %s at %s", notation.Printable(j.on[0]), notation.Printable(j.on[1]), verbs[j.kind], t.point(j.at)))
+	}
+}
+
+// series joins names: "a", "a and b", "a, b and c".
+func series(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " and " + names[last]
 }
 
 func symbol(name string) string { return Caption{Symbol: name}.Short(false) }
@@ -125,6 +165,9 @@ func capital(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
+// ties bring their force from the other body by something between.
+var ties = map[statics.ForceKind]bool{statics.Tension: true, statics.Link: true, statics.Spring: true}
+
 // verbs of forces; others act.
 var verbs = map[statics.ForceKind]string{statics.Tension: "pulls", statics.Normal: "pushes"}
 
@@ -138,7 +181,11 @@ func (t *teller) forces() {
 			if !ok {
 				verb = "acts"
 			}
-			t.say(fmt.Sprintf("%s%s %s at %s, %s", symbol(l.Symbol), meaning(f.Meaning, l.Reversed), verb, t.place(l.At, f.At), t.slope(f, l)))
+			from := ""
+			if f.Joint != "" && t.own != nil && !ties[f.Kind] {
+				from = ", exerted by the " + notation.Printable(f.Joint)
+			}
+			t.say(fmt.Sprintf("%s%s %s at %s, %s%s", symbol(l.Symbol), meaning(f.Meaning, l.Reversed), verb, t.place(l.At, f.At), t.slope(f, l), from))
 		} else if body, c, ok := t.couple(l.Symbol); ok {
 			turn := "anticlockwise"
 			if (c.Sense < 0) != l.Reversed {
