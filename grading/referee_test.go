@@ -7,8 +7,10 @@ import (
 	"os"
 	"os/exec"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"steelyard/problems"
 	"steelyard/problems/notation"
@@ -168,6 +170,7 @@ func ask(t *testing.T, qs []question) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	var took []time.Duration
 	var b strings.Builder
 	b.WriteString("# What SymPy says of the corpus: where, kind, reference, typed, same or different. Written by referee.py.\n")
 	lines := strings.Split(strings.TrimSpace(string(out)), "\n")
@@ -175,10 +178,51 @@ func ask(t *testing.T, qs []question) {
 		t.Fatalf("asked %d, answered %d", len(qs), len(lines))
 	}
 	for i, q := range qs {
-		_, said, _ := strings.Cut(lines[i], "\t")
-		b.WriteString(strings.Join([]string{q.Place, q.Kind, q.Reference, q.Typed, said}, "\t") + "\n")
+		f := strings.Split(lines[i], "\t")
+		if len(f) != 3 {
+			t.Fatalf("%q is no answer", lines[i])
+		}
+		seconds, err := strconv.ParseFloat(f[2], 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		took = append(took, time.Duration(seconds*1e9))
+		b.WriteString(strings.Join([]string{q.Place, q.Kind, q.Reference, q.Typed, f[1]}, "\t") + "\n")
 	}
+	race(t, qs, took)
 	if err := os.WriteFile(storedAnswers, []byte(b.String()), 0o644); err != nil {
 		t.Fatal(err)
+	}
+}
+
+// race times verdicts, with their diagnosis, on the lines that SymPy has just
+// been timed on, and wants them a thousand times faster over the whole.
+func race(t *testing.T, qs []question, sympy []time.Duration) {
+	t.Helper()
+	s := NewService(problems.Builtin())
+	var ours, theirs time.Duration
+	for i, q := range qs {
+		p, err := s.problem(q.c.request)
+		if err != nil {
+			t.Fatal(err)
+		}
+		g, err := s.grader(p, q.c.request)
+		if err != nil {
+			t.Fatal(err)
+		}
+		j := job{g, q.c}
+		j.run(t) // what is worked out once for a problem is not the verdict's
+		least := time.Hour
+		for range 5 {
+			start := time.Now()
+			j.run(t)
+			least = min(least, time.Since(start))
+		}
+		ours, theirs = ours+least, theirs+sympy[i]
+	}
+	n := time.Duration(len(qs))
+	t.Logf("%d lines: SymPy's equals %v a line, a verdict with diagnosis %v: %.0f times faster", n, theirs/n, ours/n, float64(theirs)/float64(ours))
+	if theirs < 1000*ours {
+		t.Errorf("verdicts are %.0f times faster than SymPy's equals, want 1000", float64(theirs)/float64(ours))
 	}
 }

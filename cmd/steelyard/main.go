@@ -95,15 +95,20 @@ mistake a wrong line is. Run it without a command to begin.`,
 	flags.BoolVar(&a.ascii, "ascii", false, "use plain ASCII characters only")
 	a.tutorCommand(root)
 	root.AddCommand(a.listCommand(), a.showCommand(), a.gradeCommand(), a.plainCommand(), a.exportCommand(), a.sheetCommand())
+	root.AddCommand(a.checkCommand())
 	return root
 }
 
-// bank reads the scenarios, and says on the words stream what could not be
-// read.
+// bank reads the scenarios: those that come with the program, those of the
+// folder named with --bank, and those of the user's own folder. What could not
+// be read is in its Faults.
 func (a *app) bank() (*problems.Bank, error) {
 	b, err := problems.Open(a.bankDir)
 	if err != nil {
 		return nil, short(err)
+	}
+	if dir := ownBank(); dir != "" && !sameFolder(dir, a.bankDir) {
+		b.Add(dir)
 	}
 	return b, nil
 }
