@@ -263,9 +263,18 @@ func (e *equation) early() (Verdict, bool) {
 			_, implied := e.residual([][]float64{v})
 			ok = ok && near(e.t.value(v), sign*e.sheet.sum.Eval(v), e.t.size(v), max(e.g.allowed(e.t, implied), exact))
 		}
-		if ok {
-			return e.slip("value-early", missing), true
+		if !ok {
+			continue
 		}
+		// What explains the line whatever the numbers are comes before what
+		// explains it at these.
+		if tr := e.sheet.grid.try(e.valuesAt(g.shelf.grid), 1e-7); tr.usable() {
+			if v, found := e.listed(tr.singles()); found {
+				v.addAlso("value-early")
+				return v, true
+			}
+		}
+		return e.slip("value-early", missing), true
 	}
 	return Verdict{}, false
 }
@@ -302,14 +311,7 @@ func (g *Grader) nameOf(sh *ownSheet) string {
 // equation typed, up to a factor that does not depend on the unknowns.
 func (e *equation) broken(numbers bool) (Verdict, bool) {
 	g, sh := e.g, e.sheet
-	values := func(states [][]float64) []float64 {
-		out := make([]float64, len(states))
-		for k, v := range states {
-			out[k] = e.t.value(v)
-		}
-		return out
-	}
-	symbols := sh.grid.try(values(g.shelf.grid), 1e-7)
+	symbols := sh.grid.try(e.valuesAt(g.shelf.grid), 1e-7)
 	if v, ok := e.simple(symbols); ok {
 		return v, true
 	}
@@ -330,7 +332,7 @@ func (e *equation) broken(numbers bool) (Verdict, bool) {
 		_, implied := e.residual(g.own)
 		tolerance = min(max(1.05*implied, 0.002), g.likeness()/2)
 	}
-	own := sh.own(g).try(values(g.own), tolerance)
+	own := sh.own(g).try(e.valuesAt(g.own), tolerance)
 	if !e.t.given && !g.lacks(e.t, g.closure(sh.sum)) {
 		return e.brought(own)
 	}
@@ -338,6 +340,15 @@ func (e *equation) broken(numbers bool) (Verdict, bool) {
 		return v, true
 	}
 	return e.double(own, func(w *written) []float64 { return evalAll(w.term, g.own) })
+}
+
+// valuesAt is what the line comes to at each state.
+func (e *equation) valuesAt(states [][]float64) []float64 {
+	out := make([]float64, len(states))
+	for k, v := range states {
+		out[k] = e.t.value(v)
+	}
+	return out
 }
 
 // brought tries the slips that bring a number into a row with none of its own:

@@ -13,14 +13,27 @@ import (
 // The properties here rewrite lines at random, as algebra allows, and ask for
 // the same verdict. How many lines is rapid's to say: -rapid.checks=10000.
 
+// anyScenario draws one by its id, which is short to print.
+func anyScenario(t *rapid.T) *problems.Scenario {
+	var ids []string
+	for _, s := range problems.Builtin().Scenarios {
+		ids = append(ids, s.ID)
+	}
+	s, err := problems.Builtin().Scenario(rapid.SampledFrom(ids).Draw(t, "scenario"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
 // anyGrader draws a problem and a choice.
 func anyGrader(t *rapid.T) *Grader {
-	s := rapid.SampledFrom(problems.Builtin().Scenarios).Draw(t, "scenario")
+	s := anyScenario(t)
 	p, err := Draw(s, rapid.Uint64Range(0, 30).Draw(t, "seed"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	body := &p.Bodies[0]
+	body := &p.Bodies[rapid.IntRange(0, len(p.Bodies)-1).Draw(t, "body")]
 	c := Choice{Body: body.Name, Clockwise: rapid.Bool().Draw(t, "clockwise"), Reversed: map[string]bool{},
 		Pivot: rapid.SampledFrom(body.Points).Draw(t, "pivot").Name,
 		Tilt:  rapid.SampledFrom([]float64{0, 0, 0, 20, -35}).Draw(t, "tilt")}
@@ -340,7 +353,17 @@ func agrees(g *Grader, a, b statics.Sum) bool {
 
 func usesUnknown(g *Grader, equation string) bool {
 	t, bad := g.equation(equation)
-	return bad == nil && g.usesUnknown(t)
+	if bad != nil || !g.usesUnknown(t) {
+		return false
+	}
+	// An angle to find may stand there and make no difference: sin^2 + cos^2.
+	for k := 1; k < gridFree; k++ {
+		a, b := t.value(g.shelf.grid[0]), t.value(g.shelf.grid[k])
+		if !near(a, b, t.size(g.shelf.grid[0]), 1e-9) {
+			return true
+		}
+	}
+	return false
 }
 
 func names(v Verdict, code string) bool {
