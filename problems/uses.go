@@ -10,9 +10,10 @@ import (
 // Use is what a symbol of a scenario is there for.
 type Use struct {
 	Solved bool // it is in a row, in what an unknown is searched by, or in an unknown's definition
-	Bounds bool // it bounds draws, friction or the answer to a question
-	Placed bool // a point of a body is placed by it
-	Drawn  bool // a mark is placed by it, or the figure drawn
+	Judged bool // it bounds friction, or decides the answer to a question
+	Bounds bool // a requirement has it
+	Placed bool // a point at which a force acts is placed by it
+	Drawn  bool // another point or a mark is placed by it, or the figure drawn
 }
 
 // None reports whether the symbol is there for nothing.
@@ -31,7 +32,7 @@ func (s *Scenario) UseOf(index int) Use {
 			continue
 		}
 		v := s.UseOf(d.Index) // definitions have no circles
-		u = Use{u.Solved || v.Solved, u.Bounds || v.Bounds, u.Placed || v.Placed, u.Drawn || v.Drawn}
+		u = Use{u.Solved || v.Solved, u.Judged || v.Judged, u.Bounds || v.Bounds, u.Placed || v.Placed, u.Drawn || v.Drawn}
 	}
 	return u
 }
@@ -48,16 +49,23 @@ func (s *Scenario) ownUse(i int) Use {
 	in := func(r requirement) bool {
 		return slices.Contains(notation.Symbols(r.left), i) || slices.Contains(notation.Symbols(r.right), i)
 	}
-	u.Bounds = slices.ContainsFunc(s.requires, in) || slices.ContainsFunc(s.contacts, func(c contact) bool { return c.mu == i })
+	u.Bounds = slices.ContainsFunc(s.requires, in)
+	u.Judged = slices.ContainsFunc(s.contacts, func(c contact) bool { return c.mu == i })
 	for _, a := range s.Asks {
-		u.Bounds = u.Bounds || slices.ContainsFunc(a.Answers, func(a AskAnswer) bool { return in(a.when) })
+		u.Judged = u.Judged || slices.ContainsFunc(a.Answers, func(a AskAnswer) bool { return in(a.when) })
 	}
 	for _, b := range s.Bodies {
 		for _, p := range b.Points {
-			used := slices.ContainsFunc(p.Chain, func(o statics.Offset) bool {
+			if !slices.ContainsFunc(p.Chain, func(o statics.Offset) bool {
 				return o.Len.Uses(i) || angleUses(o.Angle, i) || o.DX.Uses(i) || o.DY.Uses(i)
-			})
-			u.Drawn, u.Placed = u.Drawn || used && p.Mark, u.Placed || used && !p.Mark
+			}) {
+				continue
+			}
+			if slices.ContainsFunc(b.Forces, func(f statics.Force) bool { return f.At == p.Name }) {
+				u.Placed = true
+			} else {
+				u.Drawn = true
+			}
 		}
 	}
 	for _, d := range s.Figure {
