@@ -1,13 +1,9 @@
 package figure
 
-import (
-	"testing"
-
-	"steelyard/problems"
-)
+import "testing"
 
 func BenchmarkBuildAndText(b *testing.B) {
-	for _, s := range problems.Builtin().Scenarios {
+	for _, s := range figures(b) {
 		p := drawProblem(b, s, 7)
 		v := everything(s)
 		v.Selected = v.Forces[0].Symbol
@@ -27,5 +23,18 @@ func BenchmarkWords(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		Words(p, v)
+	}
+}
+
+func BenchmarkBuildAndSVG(b *testing.B) {
+	for _, s := range figures(b) {
+		p := drawProblem(b, s, 7)
+		v := everything(s)
+		b.Run(s.ID, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				Build(p, v).SVG(560, 360)
+			}
+		})
 	}
 }

@@ -114,7 +114,7 @@ func (b *builder) joints() {
 	for _, j := range b.jointsOf() {
 		if j.kind == statics.Pin {
 			b.joins(j.at)
-			b.add(Sign{HingeSign, b.at(j.at)})
+			b.add(Sign{HingeSign, b.at(j.at), false})
 		}
 	}
 }

@@ -61,6 +61,7 @@ type bar struct {
 // names and the problem does not have is left out.
 func Build(p *problems.Problem, v View) Scene {
 	b := newBuilder(p, v)
+	b.scene.Title, b.scene.words = p.Title, func() []string { return Words(p, v) }
 	for _, stage := range []int{behind, members, measures} {
 		for _, d := range p.Figure {
 			if t, ok := things[d.Draw]; ok && t.stage == stage {

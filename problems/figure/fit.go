@@ -110,7 +110,11 @@ func (l layout) anchors(s Scene, share float64) []anchor {
 		case Sign:
 			switch s.Kind {
 			case PinSign, RollerSign:
-				add(s.At, 6, 6, 0, 2*dotsDown)
+				if s.Over {
+					add(s.At, 6, 6, 2*dotsDown, 0)
+				} else {
+					add(s.At, 6, 6, 0, 2*dotsDown)
+				}
 			case SheaveSign:
 				add(s.At, 4, 4, 4, 4)
 			}
@@ -170,19 +174,29 @@ func levelLine(a, b Vec) bool   { return math.Abs(a.Y-b.Y) < 1e-6*math.Abs(a.X-b
 func uprightLine(a, b Vec) bool { return math.Abs(a.X-b.X) < 1e-6*math.Abs(a.Y-b.Y) }
 
 // fit finds the largest frame in which everything is inside width x height
-// cells. In a box too small for names and arrows the things themselves have
-// the room.
+// cells.
 func fit(s Scene, width, height int, l layout) frame {
 	w, h := float64(width*dotsAcross), float64(height*dotsDown)
 	below := float64(tiers(s) * dotsDown)
+	f, share := fitIn(s, w, h, below, l)
+	if share == 0 {
+		return f
+	}
+	return aligned(s, f, l.anchors(s, share), w, h-below*share)
+}
+
+// fitIn finds the largest frame in w x h dots, with as much below for the level
+// dimensions. In a box too small for names and arrows the things themselves
+// have the room; share is how much of theirs those got.
+func fitIn(s Scene, w, h, below float64, l layout) (f frame, share float64) {
 	whole, _ := frameFor(l.anchors(s, 0), w, h, 0)
 	for _, share := range []float64{1, 0.75, 0.5, 0.25} {
 		f, ok := frameFor(l.anchors(s, share), w, h, below*share)
 		if ok && f.scale > 0.35*whole.scale {
-			return aligned(s, f, l.anchors(s, share), w, h-below*share)
+			return f, share
 		}
 	}
-	return whole
+	return whole, 0
 }
 
 // frameFor solves, for each axis, the largest scale at which every pair of

@@ -170,7 +170,7 @@ func (b *builder) crowd(r ray, kind statics.ForceKind, taken []ray) float64 {
 				cost += overSpread
 			}
 		case Sign:
-			if s.At.near(r.at, eps) && u.Y < -0.7 {
+			if s.At.near(r.at, eps) && (s.Over && u.Y > 0.7 || !s.Over && u.Y < -0.7) {
 				cost += overSolid
 			}
 		case Corner:

@@ -54,12 +54,15 @@ func (r Role) String() string { return roleNames[r] }
 // supports, marks, lettering) has a place and a direction, and each renderer
 // gives it a size that suits its medium.
 type Scene struct {
+	Title  string  // of the problem
 	Shapes []Shape // in the order they are drawn
 
 	// Room are the arrows and turns that may yet be drawn. A renderer leaves
 	// room for them, so that the figure keeps its place and scale as forces are
 	// listed.
 	Room []Shape
+
+	words func() []string // the same in sentences
 }
 
 // Shape is one of the types below.
@@ -117,10 +120,12 @@ type Water struct {
 	Depth    float64
 }
 
-// Sign is a support drawn by the trade's sign for it, below the point.
+// Sign is a support drawn by the trade's sign for it, below the point, or over it
+// where the body hangs from it.
 type Sign struct {
 	Kind SignKind
 	At   Vec
+	Over bool
 }
 
 // SignKind is which sign.

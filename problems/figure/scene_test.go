@@ -23,7 +23,7 @@ func TestNoAnswer(t *testing.T) {
 			for _, u := range s.Unknowns {
 				other.Values[u.Index] *= 1.37
 			}
-			if again := Build(&other, v); !reflect.DeepEqual(scene, again) {
+			if again := Build(&other, v); !reflect.DeepEqual(scene.Shapes, again.Shapes) || !reflect.DeepEqual(scene.Room, again.Room) {
 				t.Errorf("%s, seed %d: the figure depends on the solution", s.ID, seed)
 			}
 			if again := Words(&other, v); !slices.Equal(words, again) {

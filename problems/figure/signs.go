@@ -38,7 +38,7 @@ func (d *drawing) turning(clockwise bool) string {
 	return t[0]
 }
 
-// sign draws a support's sign below its point, or at it.
+// sign draws a support's sign below its point, over it, or at it.
 func (d *drawing) sign(s Sign) {
 	at := d.spot(s.At)
 	col, row := cellOf(at)
@@ -50,36 +50,55 @@ func (d *drawing) sign(s Sign) {
 	case SheaveSign:
 		d.sheave(col, row)
 	case PinSign:
-		if d.ascii {
-			d.letters(col-1, row+1, "/_\\")
-			d.letters(col-1, row+2, "///")
-			return
-		}
-		// In dots, below the point's cell: a triangle, its foot on hatching.
-		x, y := float64(col*dotsAcross)+1, float64((row+1)*dotsDown)
-		d.trace(spot{x, y}, spot{x - 3.5, y + 4}, whole, Support, thin)
-		d.trace(spot{x, y}, spot{x + 3.5, y + 4}, whole, Support, thin)
-		d.footing(x, y+4)
+		d.triangle(col, row, s.Over)
 	case RollerSign:
-		if d.ascii {
-			d.letters(col-1, row+1, "(_)")
-			d.letters(col-1, row+2, "///")
-			return
-		}
-		x, y := float64(col*dotsAcross)+1, float64((row+1)*dotsDown)
-		for k := range 24 {
-			a := float64(k) * math.Pi / 12
-			d.dot(floor(x+2*math.Cos(a)), floor(y+2+2*math.Sin(a)), Support, thin)
-		}
-		d.footing(x, y+4)
+		d.roller(col, row, s.Over)
 	}
 }
 
-// footing is a short face, hatched below.
-func (d *drawing) footing(x, y float64) {
+// away is the row and the dot where a sign begins that stands below a cell, or
+// over it, and the way it goes on.
+func away(row int, over bool) (first, way int, y float64) {
+	if over {
+		return row - 1, -1, float64(row*dotsDown) - 1
+	}
+	return row + 1, 1, float64((row + 1) * dotsDown)
+}
+
+// triangle is a pin: its foot on hatching.
+func (d *drawing) triangle(col, row int, over bool) {
+	first, way, y := away(row, over)
+	if d.ascii {
+		d.letters(col-1, first, map[bool]string{true: "\\_/", false: "/_\\"}[over])
+		d.letters(col-1, first+way, "///")
+		return
+	}
+	x, down := float64(col*dotsAcross)+1, float64(way)
+	d.trace(spot{x, y}, spot{x - 3.5, y + 4*down}, whole, Support, thin)
+	d.trace(spot{x, y}, spot{x + 3.5, y + 4*down}, whole, Support, thin)
+	d.footing(x, y+4*down, down)
+}
+
+func (d *drawing) roller(col, row int, over bool) {
+	first, way, y := away(row, over)
+	if d.ascii {
+		d.letters(col-1, first, "(_)")
+		d.letters(col-1, first+way, "///")
+		return
+	}
+	x, down := float64(col*dotsAcross)+1, float64(way)
+	for k := range 24 {
+		a := float64(k) * math.Pi / 12
+		d.dot(floor(x+2*math.Cos(a)), floor(y+2*down+2*math.Sin(a)), Support, thin)
+	}
+	d.footing(x, y+4*down, down)
+}
+
+// footing is a short face, hatched beyond it.
+func (d *drawing) footing(x, y, down float64) {
 	d.trace(spot{x - 5, y}, spot{x + 5, y}, whole, Support, thin)
 	for _, dx := range []float64{-3, -1, 1, 3, 5} {
-		d.trace(spot{x + dx, y + 1}, spot{x + dx - 2, y + 3}, whole, Support, faint)
+		d.trace(spot{x + dx, y + down}, spot{x + dx - 2*down, y + 3*down}, whole, Support, faint)
 	}
 }
 

@@ -107,7 +107,7 @@ func (b *builder) link(d problems.Drawn) {
 
 func (b *builder) pulley(d problems.Drawn) {
 	b.joins(d.At)
-	b.add(Sign{SheaveSign, b.at(d.At)})
+	b.add(Sign{SheaveSign, b.at(d.At), false})
 }
 
 // rectangle stands on its foot's middle, turned by the foot's tilt.
@@ -180,7 +180,28 @@ func (b *builder) pin(d problems.Drawn) {
 	if _, ok := b.onFace(b.at(d.At)); ok {
 		kind = HingeSign
 	}
-	b.add(Sign{kind, b.at(d.At)})
+	b.add(Sign{kind, b.at(d.At), b.hangs(b.at(d.At))})
+}
+
+// hangs reports whether a member leads steeply down from a place, and none up.
+func (b *builder) hangs(at Vec) bool {
+	down := false
+	for _, m := range b.bars {
+		if !b.through(m, at) {
+			continue
+		}
+		for _, end := range []Vec{m.from, m.to} {
+			u := end.minus(at)
+			steep := math.Abs(u.Y) > math.Abs(u.X)
+			switch {
+			case steep && u.Y > 0:
+				return false
+			case steep && u.Y < 0:
+				down = true
+			}
+		}
+	}
+	return down
 }
 
 func (b *builder) roller(d problems.Drawn) {
@@ -189,7 +210,7 @@ func (b *builder) roller(d problems.Drawn) {
 	if _, ok := b.onFace(b.at(d.At)); ok {
 		kind = WheelSign
 	}
-	b.add(Sign{kind, b.at(d.At)})
+	b.add(Sign{kind, b.at(d.At), b.hangs(b.at(d.At))})
 }
 
 // through reports whether a member goes through the place.
