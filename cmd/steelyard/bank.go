@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"io"
 	"strings"
 	"text/tabwriter"
 
@@ -86,13 +87,15 @@ func (a *app) completeID(*cobra.Command, []string, string) ([]string, cobra.Shel
 }
 
 func (a *app) showCommand() *cobra.Command {
-	var asJSON, answers bool
+	var asJSON, answers, asSVG bool
+	var body string
 	var f drawFlags
 	c := &cobra.Command{
 		Use:   "show ID",
 		Short: "Show a problem, with its figure and, if asked, its answers",
 		Example: `  steelyard show davit-arm --seed 7 --answers
-  steelyard show hull-ladder --given L=5 --given "alpha=53 deg" --json`,
+  steelyard show hull-ladder --given L=5 --given "alpha=53 deg" --json
+  steelyard show davit-arm --seed 7 --svg > davit-arm.svg`,
 		Args:              cobra.ExactArgs(1),
 		ValidArgsFunction: a.completeID,
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -105,29 +108,74 @@ func (a *app) showCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if asJSON {
+			v, err := wholeView(p, body, answers)
+			switch {
+			case err != nil:
+				return short(err)
+			case asJSON:
 				return a.writeJSON(p.Show())
+			case asSVG:
+				_, err := io.WriteString(a.out, figure.Build(p, v).SVG(svgWidth, svgHeight))
+				return err
 			}
-			a.showText(p, answers)
+			a.showText(p, v, answers)
 			return nil
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "write one JSON object, with the solution and the reference rows")
-	c.Flags().BoolVar(&answers, "answers", false, "show the reference equations and the solution")
+	c.Flags().BoolVar(&answers, "answers", false, "show the forces, the reference equations and the solution")
+	c.Flags().BoolVar(&asSVG, "svg", false, "write the figure alone, as SVG for print; with --answers, with its forces")
+	c.Flags().StringVar(&body, "body", "", "the body whose forces the figure shows; without it, the first")
+	c.MarkFlagsMutuallyExclusive("json", "svg")
+	c.MarkFlagsMutuallyExclusive("json", "body")
 	f.add(c)
 	return c
 }
 
+// The most room that a figure for print takes, in units of 1/96 inch: the width
+// of a column of text on A4, and a third of the page.
+const svgWidth, svgHeight = 600, 380
+
+// wholeView is the figure of a body with all that acts on it, if the answers are
+// shown, and else with nothing. No name means the first body; of several bodies
+// the one named is set apart.
+func wholeView(p *problems.Problem, name string, answers bool) (figure.View, error) {
+	body := &p.Bodies[0]
+	if name != "" {
+		named, ok := p.Body(name)
+		if !ok {
+			return figure.View{}, fmt.Errorf("--body: no body %q in %s; its bodies are %s", notation.Printable(name), p.ID, bodyNames(p))
+		}
+		body = named
+	}
+	v := figure.View{}
+	if len(p.Bodies) > 1 && (answers || name != "") {
+		v.Body = body.Name
+	}
+	if !answers {
+		return v, nil
+	}
+	for _, f := range body.Forces {
+		v.Forces = append(v.Forces, figure.Listed{Symbol: f.Symbol, At: f.At})
+	}
+	for _, c := range body.Couples {
+		v.Forces = append(v.Forces, figure.Listed{Symbol: c.Symbol})
+	}
+	return v, nil
+}
+
+func bodyNames(p *problems.Problem) string {
+	var names []string
+	for _, b := range p.Bodies {
+		names = append(names, fmt.Sprintf("%q", b.Name))
+	}
+	return strings.Join(names, ", ")
+}
+
 // showText writes the problem for a reader.
-func (a *app) showText(p *problems.Problem, answers bool) {
+func (a *app) showText(p *problems.Problem, v figure.View, answers bool) {
 	shown := p.Show()
 	fmt.Fprintf(a.out, "%s (%s, seed %d)\n\n%s\n\n", printable(p.Title), p.ID, p.Seed, wrap(p.Statement, 78))
-	v := figure.View{}
-	if answers {
-		for _, f := range p.Bodies[0].Forces {
-			v.Forces = append(v.Forces, figure.Listed{Symbol: f.Symbol, At: f.At})
-		}
-	}
 	fmt.Fprintf(a.out, "%s\n\n", trimBlank(figure.Build(p, v).Text(72, 20, a.ascii).String()))
 	w := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
 	for _, g := range shown.Givens {
