@@ -136,11 +136,7 @@ func setting(now *Request, line string) error {
 	case "positive":
 		now.Positive = rest
 	case "tilt":
-		t, err := strconv.ParseFloat(rest, 64)
-		if err != nil {
-			return err
-		}
-		now.Tilt = t
+		now.Tilt = Tilt(rest)
 	case "senses":
 		now.Senses = map[string]string{}
 		for _, w := range words {

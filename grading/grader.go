@@ -28,7 +28,7 @@ type Choice struct {
 	Body      string // "" for the first
 	Pivot     string // a point's name, or a place like "A + L/4 @ 0"; "" for the first point
 	Clockwise bool
-	Tilt      float64         // of the x axis, degrees anticlockwise
+	Tilt      string          // of the x axis, anticlockwise: "20", "alpha", "180 - alpha"; "" for level
 	Reversed  map[string]bool // forces assumed the other way from the scenario's; of any body, for a joint's acts on two
 	Settled   map[string]bool // joint forces whose sense was taken when another body was isolated: it holds here, turned about
 	Tolerance float64         // of numbers and values, relative; 0 for [Tolerance]
@@ -70,9 +70,13 @@ func New(p *problems.Problem, c Choice) (*Grader, error) {
 			return nil, fmt.Errorf("no force \"%s\" on the %s; forces are %s", notation.Printable(s), body.Name, forceNames(body))
 		}
 	}
+	tilt, err := p.Axis(c.Tilt)
+	if err != nil {
+		return nil, err
+	}
 	g := &Grader{p: p, body: body, shelf: shelfOf(p.Scenario), tolerance: cmp.Or(c.Tolerance, Tolerance), settled: c.Settled,
 		all:   c.Body == "" && len(p.Bodies) > 1,
-		frame: statics.Frame{Pivot: pivot, Tilt: statics.Deg(c.Tilt), Clockwise: c.Clockwise, Reversed: c.Reversed}}
+		frame: statics.Frame{Pivot: pivot, Tilt: tilt, Clockwise: c.Clockwise, Reversed: c.Reversed}}
 	g.ledgers, g.sheets = map[statics.RowKind][]*book{}, map[sheetKey]*ownSheet{}
 	rng := rand.New(rand.NewPCG(0x0f4e, 0x57a7e5))
 	for range manyStates / 2 {

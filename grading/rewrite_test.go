@@ -36,7 +36,7 @@ func anyGrader(t *rapid.T) *Grader {
 	body := &p.Bodies[rapid.IntRange(0, len(p.Bodies)-1).Draw(t, "body")]
 	c := Choice{Body: body.Name, Clockwise: rapid.Bool().Draw(t, "clockwise"), Reversed: map[string]bool{},
 		Pivot: rapid.SampledFrom(body.Points).Draw(t, "pivot").Name,
-		Tilt:  rapid.SampledFrom([]float64{0, 0, 0, 20, -35}).Draw(t, "tilt")}
+		Tilt:  rapid.SampledFrom([]string{"", "", "", "20", "-35"}).Draw(t, "tilt")}
 	for _, f := range body.Forces {
 		if f.Unknown && f.Kind.Assumable() && !f.Sliding && rapid.IntRange(0, 3).Draw(t, "reversed") == 0 {
 			c.Reversed[f.Symbol] = true

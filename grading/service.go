@@ -1,8 +1,10 @@
 package grading
 
 import (
+	"encoding/json"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"steelyard/problems"
@@ -18,7 +20,7 @@ type Request struct {
 	Body      string            `json:"body,omitempty"`
 	Pivot     string            `json:"pivot,omitempty"`
 	Positive  string            `json:"positive,omitempty"`  // "ccw" (the default) or "cw"
-	Tilt      float64           `json:"tilt,omitempty"`      // degrees
+	Tilt      Tilt              `json:"tilt,omitempty"`      // of the x axis: degrees, or an angle like "alpha"
 	Senses    map[string]string `json:"senses,omitempty"`    // force -> "left", "down", "cw", ...
 	Settled   []string          `json:"settled,omitempty"`   // joint forces whose sense was taken on another body already
 	Tolerance float64           `json:"tolerance,omitempty"` // relative; 0 for the default
@@ -28,6 +30,24 @@ type Request struct {
 	Symbol    string            `json:"symbol,omitempty"`
 	Answer    string            `json:"answer"`
 	Equations []string          `json:"equations,omitempty"`
+}
+
+// Tilt is an angle as it is typed; in JSON, a number of degrees will do.
+type Tilt string
+
+// UnmarshalJSON reads a number or a string.
+func (t *Tilt) UnmarshalJSON(data []byte) error {
+	var text string
+	if err := json.Unmarshal(data, &text); err == nil {
+		*t = Tilt(text)
+		return nil
+	}
+	var degrees float64
+	if err := json.Unmarshal(data, &degrees); err != nil {
+		return fmt.Errorf("tilt is a number of degrees, or an angle like \"alpha\"")
+	}
+	*t = Tilt(strconv.FormatFloat(degrees, 'f', -1, 64))
+	return nil
 }
 
 // Response is the verdict on one answer, as the batch command writes it.
@@ -131,7 +151,7 @@ func (s *Service) grader(p *problems.Problem, r Request) (*Grader, error) {
 	if g, ok := s.graders[key]; ok {
 		return g, nil
 	}
-	c := Choice{Body: r.Body, Pivot: r.Pivot, Tilt: r.Tilt, Tolerance: r.Tolerance, Settled: map[string]bool{}}
+	c := Choice{Body: r.Body, Pivot: r.Pivot, Tilt: string(r.Tilt), Tolerance: r.Tolerance, Settled: map[string]bool{}}
 	for _, symbol := range r.Settled {
 		c.Settled[symbol] = true
 	}

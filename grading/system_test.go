@@ -2,6 +2,7 @@ package grading
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -145,7 +146,7 @@ func TestSystemOfRows(t *testing.T) {
 		}
 		b := &p.Bodies[0]
 		for i, pivot := range b.Points {
-			c := Choice{Pivot: pivot.Name, Clockwise: i%2 == 1, Tilt: float64(20 * i), Reversed: map[string]bool{}}
+			c := Choice{Pivot: pivot.Name, Clockwise: i%2 == 1, Tilt: strconv.Itoa(20 * i), Reversed: map[string]bool{}}
 			if i > 0 {
 				c.Reversed[b.Forces[0].Symbol] = b.Forces[0].Unknown
 			}

@@ -123,7 +123,14 @@ func (r *reader) cartesian(path, part string, at int) (statics.Offset, bool) {
 	if x == nil || y == nil {
 		return statics.Offset{}, false
 	}
-	return statics.Offset{DX: statics.FromNode(x), DY: statics.FromNode(y)}, true
+	o := statics.Offset{DX: statics.FromNode(x), DY: statics.FromNode(y)}
+	switch { // along an axis it is polar, so that it lies along one line with others
+	case o.DY.IsZero() && !o.DX.IsZero():
+		return statics.Offset{Polar: true, Len: o.DX}, true
+	case o.DX.IsZero() && !o.DY.IsZero():
+		return statics.Offset{Polar: true, Len: o.DY, Angle: statics.Deg(90)}, true
+	}
+	return o, true
 }
 
 // splitTop splits text at sep outside brackets; starts are rune offsets.

@@ -118,6 +118,9 @@ func (s *Session) forces(text string) (grading.Verdict, string) {
 			return grading.Verdict{Outcome: grading.Unreadable, At: 1, Message: "The list is still empty. A force is a symbol, a point and a way: \"W at G down\"."}, ""
 		}
 		v, _ := s.page.grader.Forces(strings.Join(s.page.lines, "; "))
+		if from, to, ok := s.page.body.TwoForce(); ok && v.Earned() {
+			return v, fmt.Sprintf("Forces act on the %s at %s and %s only: a two-force member. The two are equal, opposite, and along %s%s.", s.page.body.Name, from, to, from, to)
+		}
 		return v, ""
 	}
 	var reads []string
@@ -273,9 +276,10 @@ func (s *Session) limit(text string) grading.Verdict {
 // or the tilt of the axes (StepAxes: degrees), with what to say. An error says
 // what may be chosen.
 func (s *Session) Choose(step Step, value string) (Event, error) {
-	value = strings.ToLower(strings.TrimSpace(value))
+	value = strings.TrimSpace(value)
 	switch step {
 	case StepPositive:
+		value = strings.ToLower(value)
 		words := map[string]string{"cw": "cw", "clockwise": "cw", "ccw": "ccw", "anticlockwise": "ccw", "counterclockwise": "ccw"}
 		v, ok := words[value]
 		if !ok {
@@ -283,11 +287,9 @@ func (s *Session) Choose(step Step, value string) (Event, error) {
 		}
 		value = v
 	case StepAxes:
-		tilt, err := strconv.ParseFloat(strings.TrimSuffix(strings.TrimSuffix(value, "deg"), "°"), 64)
-		if err != nil || math.IsNaN(tilt) || math.Abs(tilt) > 180 {
-			return Event{}, fmt.Errorf("the tilt of the x axis is a number of degrees, from -180 to 180")
+		if _, err := s.problem.Axis(value); err != nil {
+			return Event{}, err
 		}
-		value = strconv.FormatFloat(tilt, 'f', -1, 64)
 	}
 	e := s.event(Answered, &Task{Step: step})
 	e.Typed, e.Verdict = value, string(grading.Right)

@@ -2,7 +2,6 @@ package tutor
 
 import (
 	"slices"
-	"strconv"
 
 	"steelyard/grading"
 	"steelyard/problems/statics"
@@ -45,8 +44,13 @@ func (s *Session) Apply(e Event) {
 
 // follow takes in hand the body that the current task is about.
 func (s *Session) follow() {
-	if t := s.Current(); t != nil && t.Body != "" {
+	t := s.Current()
+	switch {
+	case t == nil:
+	case t.Body != "":
 		s.page = s.pageOf(t.Body)
+	case t.Cell == DoubtCheck && !s.page.wide():
+		s.page = s.pages[slices.IndexFunc(s.pages, (*page).wide)]
 	}
 }
 
@@ -60,8 +64,8 @@ func (s *Session) answered(step Step, t *Task, e Event) {
 		}
 		return
 	case StepAxes:
-		if tilt, err := strconv.ParseFloat(e.Typed, 64); err == nil && earned {
-			s.page.choice.Tilt = tilt
+		if _, err := s.problem.Axis(e.Typed); err == nil && earned {
+			s.page.choice.Tilt = e.Typed
 			s.regrade(StepX, StepY)
 		}
 		return

@@ -43,6 +43,18 @@ type page struct {
 	lines  []string         // as typed
 }
 
+// wide reports whether moments may be taken about more than one point of the
+// body: all forces on a particle pass through its one.
+func (pg *page) wide() bool {
+	n := 0
+	for _, p := range pg.body.Points {
+		if !p.Mark {
+			n++
+		}
+	}
+	return n > 1
+}
+
 // New starts a session with nothing done.
 func New(p *problems.Problem, mode string) (*Session, error) {
 	s := &Session{problem: p, mode: mode}
@@ -187,7 +199,9 @@ func (s *Session) plan() {
 	for _, u := range s.problem.Unknowns {
 		add("", StepValue, u.Symbol)
 	}
-	add("", StepDoubt, DoubtCheck)
+	if slices.ContainsFunc(s.pages, func(pg *page) bool { return pg.wide() }) {
+		add("", StepDoubt, DoubtCheck)
+	}
 	if s.problem.Limit != nil {
 		add("", StepDoubt, DoubtLimit)
 	}

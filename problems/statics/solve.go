@@ -91,7 +91,8 @@ func (s *System) Solve(values []float64) (Solution, error) {
 }
 
 // matrix probes the rows: b is minus the rows with every unknown zero, and a
-// column of a is what one unit of an unknown adds.
+// column of a is what an unknown adds, per unit. It is probed with as much as
+// the largest known sum, so that neither drowns in the other's rounding.
 func (s *System) matrix(values []float64) (a *mat.Dense, b *mat.VecDense) {
 	m, n := len(s.Rows), len(s.Unknowns)
 	a, b = mat.NewDense(m, max(n, 1), nil), mat.NewVecDense(m, nil)
@@ -102,11 +103,15 @@ func (s *System) matrix(values []float64) (a *mat.Dense, b *mat.VecDense) {
 	for i := range s.Rows {
 		b.SetVec(i, -s.Rows[i].eval(values))
 	}
+	probe := max(1, mat.Norm(b, math.Inf(1)))
+	if math.IsInf(probe, 0) || math.IsNaN(probe) {
+		probe = 1
+	}
 	for j, u := range s.Unknowns {
-		values[u] = 1
+		values[u] = probe
 		Define(s.Defs, values)
 		for i := range s.Rows {
-			a.Set(i, j, s.Rows[i].eval(values)+b.AtVec(i))
+			a.Set(i, j, (s.Rows[i].eval(values)+b.AtVec(i))/probe)
 		}
 		values[u] = 0
 	}

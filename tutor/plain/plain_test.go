@@ -69,7 +69,7 @@ func TestVocabulary(t *testing.T) {
 		{"next", "List the forces on the arm"},
 		{"positive sideways", "Not done: positive is clockwise or anticlockwise."},
 		{"positive clockwise", "Choose a pivot"},
-		{"axes 400", "Not done: the tilt of the x axis is a number of degrees, from -180 to 180."},
+		{"axes 400", "Not done: the tilt of the x axis is an angle, like 20, alpha or 180 - alpha, not \"400\"."},
 		{"pivot B", "Reads as: moments about B (tip)."},
 		{"", "Nothing was typed"},
 	} {

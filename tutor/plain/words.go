@@ -34,7 +34,7 @@ func init() {
 		{"undo", "", "take back the line earned last", (*talk).undo},
 		{"pivot", "POINT", "change the pivot", (*talk).pivot},
 		{"positive", "WAY", "count moments positive clockwise or anticlockwise", func(t *talk, rest string) error { return t.set(tutor.StepPositive, rest) }},
-		{"axes", "DEGREES", "tilt the x axis, anticlockwise", func(t *talk, rest string) error { return t.set(tutor.StepAxes, rest) }},
+		{"axes", "ANGLE", "tilt the x axis, anticlockwise", func(t *talk, rest string) error { return t.set(tutor.StepAxes, rest) }},
 		{"help", "", "this list", (*talk).help},
 		{"quit", "", "leave; the problem can be gone on with", func(*talk, string) error { return errQuit }},
 	}

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -118,7 +119,7 @@ func (p page) text(width int) []string {
 		rows("Symbols of this problem", p.symbols(), 20)
 	}
 	rows("What may be typed", typable, 20)
-	rows("Keys while a problem is worked", newWorkKeys(l).longHelp(), 20)
+	rows("Keys while a problem is worked", newWorkKeys(l, true).longHelp(), 20)
 	m := l.marks
 	rows("Marks", [][2]string{
 		{m.right, "right"}, {m.wrong, "not right yet, with how many attempts"}, {m.shown, "shown by a hint, so not earned"},
@@ -135,8 +136,11 @@ func (p page) signs() [][2]string {
 		way = "clockwise"
 	}
 	out := [][2]string{{"x", "positive to the right"}, {"y", "positive upward"}}
-	if c.Tilt != 0 {
-		tilt := fmt.Sprintf("%g degrees", c.Tilt)
+	if c.Tilt != "" && c.Tilt != "0" {
+		tilt := p.look.text(c.Tilt)
+		if _, err := strconv.ParseFloat(c.Tilt, 64); err == nil {
+			tilt += " degrees"
+		}
 		out = [][2]string{{"x", "positive along the axis turned " + tilt + " anticlockwise from the level"}, {"y", "positive square to it, anticlockwise of x"}}
 	}
 	about := "once you have chosen a pivot"
@@ -189,7 +193,7 @@ var stops = []struct {
 	{"The ledger", []string{
 		"Then there is a table: a row for each force, and columns for its part along x, its part along y, and its moment about the pivot. Type an entry as you would write it:",
 		"    T L sin(alpha)     -M g L/2     0",
-		"How it reads is shown under the line while you type. When a column is full, its sum is the equation."}},
+		"How it reads is shown under the line while you type. When a column is full, its sum is the equation. Where there are several bodies each has a ledger; F9 takes the next in hand."}},
 	{"When you are stuck", []string{
 		"Ctrl+T gives a hint: first a question; again, the principle; a third time, the line itself, which then counts as shown and not as earned.",
 		"Arrows and Tab go to any other line. Ctrl+Z takes the last one back. F1 is help, and there is this tour again. Ctrl+Q quits; the work is kept, and you can go on where you left."}},
