@@ -22,6 +22,9 @@ func sight(d *tutor.Desk) figure.View {
 	if d.PivotChosen() {
 		v.Pivot = d.Choice().Pivot
 	}
+	if several(d) {
+		v.Body = d.Body().Name
+	}
 	for _, l := range d.Listed() {
 		v.Forces = append(v.Forces, figure.Listed{Symbol: l.Symbol, At: l.At, Reversed: l.Reversed})
 	}
@@ -83,7 +86,7 @@ func (d *drawing) row(row []figure.Cell) string {
 
 // inks are the roles of the figure's parts.
 var inks = [figure.Roles]role{
-	figure.Body: plain, figure.Cable: plain, figure.Load: plain, figure.Support: plain, figure.Ground: quiet,
+	figure.Body: plain, figure.Other: quiet, figure.Cable: plain, figure.Load: plain, figure.Support: plain, figure.Ground: quiet,
 	figure.Point: heading, figure.Pivot: accent, figure.Force: force, figure.Selected: chosen, figure.Action: chosen,
 	figure.Arm: chosen, figure.Dimension: quiet, figure.Angle: quiet, figure.Note: quiet,
 }

@@ -9,7 +9,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"steelyard/grading/slip"
-	"steelyard/problems"
 	"steelyard/problems/statics"
 	"steelyard/tutor"
 )
@@ -20,6 +19,7 @@ type finish struct {
 	look   *look
 	keys   finishKeys
 	desk   *tutor.Desk
+	parts  []part
 	said   []said
 	scroll int
 	width  int
@@ -27,7 +27,7 @@ type finish struct {
 }
 
 func newFinish(l *look, d *tutor.Desk, last said, width, height int) finish {
-	return finish{look: l, keys: newFinishKeys(l), desk: d, said: []said{last}, width: width, height: height}
+	return finish{look: l, keys: newFinishKeys(l), desk: d, parts: solved(l, d), said: []said{last}, width: width, height: height}
 }
 
 // Update scrolls or goes on.
@@ -154,23 +154,32 @@ func (f finish) widths(width int) []int {
 	return []int{20, 17, rest / 2, rest - rest/2}
 }
 
-// table sets each line beside the reference's.
+// table sets each line beside the reference's, body by body where there are
+// several.
 func (f finish) table(width int) []string {
 	l, widths := f.look, f.widths(width)
 	var lines []string
-	for _, t := range f.desk.Tasks() {
-		mark, r := l.mark(t)
-		how, yours := f.how(t), t.Reads
-		switch {
-		case t.Status == tutor.Covered && t.Step != tutor.StepEquation:
-			continue // the equation that stands for it has a row
-		case t.Status == tutor.Covered:
-			mark, r, how = l.marks.covered, quiet, "from its column"
-			yours, _ = f.desk.Sum(statics.RowKind(t.Cell))
-		case t.Step == tutor.StepForces:
-			yours = strings.Join(f.desk.Lines(), "; ")
+	for i, p := range f.parts {
+		if p.name != "" {
+			if i > 0 {
+				lines = append(lines, "")
+			}
+			lines = append(lines, l.painted(heading, l.text(p.name), width)...)
 		}
-		lines = append(lines, f.tabled(widths, r, mark+" "+l.text(f.desk.Title(t)), how, l.text(yours), l.text(f.reference(t)))...)
+		for _, t := range p.lines {
+			mark, r := l.mark(t)
+			how, yours := f.how(t), t.Reads
+			switch {
+			case t.Status == tutor.Covered && t.Step != tutor.StepEquation:
+				continue // the equation that stands for it has a row
+			case t.Status == tutor.Covered:
+				mark, r, how = l.marks.covered, quiet, "from its column"
+				yours, _ = sum(p.session, statics.RowKind(t.Cell))
+			case t.Step == tutor.StepForces:
+				yours = strings.Join(p.session.Lines(), "; ")
+			}
+			lines = append(lines, f.tabled(widths, r, mark+" "+l.text(p.session.Title(t)), how, l.text(yours), l.text(p.reference(t)))...)
+		}
 	}
 	if c := f.desk.Problem().Caution; c != "" {
 		lines = append(append(lines, ""), l.painted(shown, "Caution: "+l.text(c), width)...)
@@ -243,33 +252,4 @@ func (f finish) how(t *tutor.Task) string {
 		return "right"
 	}
 	return strings.Join(out, ", ")
-}
-
-// reference is the line a textbook has there; "" where any choice is right.
-func (f finish) reference(t *tutor.Task) string {
-	g, p := f.desk.Grader(), f.desk.Problem()
-	switch {
-	case t.IsCell():
-		line, _ := g.Line(statics.RowKind(t.Step), t.Cell, f.look.ascii)
-		return line
-	case t.Step == tutor.StepEquation:
-		return g.Row(statics.RowKind(t.Cell), f.look.ascii)
-	case t.Step == tutor.StepValue:
-		u, ok := p.Unknown(t.Cell)
-		if !ok {
-			return ""
-		}
-		return strings.TrimSpace(problems.Figures(p.In(u.Index, u.Unit)*g.Frame().Sense(u.Symbol), 4) + " " + u.Unit.Name)
-	case t.Cell == tutor.DoubtLimit:
-		trend, err := p.Trend()
-		if err != nil {
-			return ""
-		}
-		return string(trend)
-	case t.Step == tutor.StepPivot:
-		return "any point"
-	case t.Cell == tutor.DoubtCheck:
-		return "any other point"
-	}
-	return fmt.Sprintf("%d on the %s", len(g.Body().Forces)+len(g.Body().Couples), g.Body().Name)
 }

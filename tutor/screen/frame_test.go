@@ -20,7 +20,7 @@ func TestFramesFitWhateverHappens(t *testing.T) {
 			keys = append(keys, k)
 		}
 	}
-	ids := []string{"davit-arm", "trailer-braking", "hull-ladder-limit", "winch-bar"}
+	ids := []string{"step-ladder", "davit-arm", "trailer-braking", "hull-ladder-limit", "winch-bar"}
 	rounds := 60
 	if testing.Short() {
 		rounds = 12

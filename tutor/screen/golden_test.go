@@ -59,6 +59,36 @@ var scenes = []struct {
 		s.say("T sin(alpha)")
 		s.say(davitRest(s.m.work.desk)...)
 	}},
+	{"bodies", func(s *stand) {
+		s.send(beginMsg{"step-ladder"})
+		s.say(leftLeg[:2]...)
+		s.say("N_B at A up")
+	}},
+	{"bodies-second", func(s *stand) {
+		s.send(beginMsg{"step-ladder"})
+		s.say(leftLeg...)
+		s.say("C", "C_x at C left", "C_x at C right")
+	}},
+	{"bodies-ledger", func(s *stand) {
+		s.send(beginMsg{"step-ladder"})
+		s.say(leftLeg...)
+		s.say(rightLeg[:4]...)
+		s.say("N_B")
+	}},
+	{"bodies-question", func(s *stand) {
+		s.send(beginMsg{"step-ladder"})
+		s.say(leftLeg...)
+		s.say(rightLeg...)
+		s.say(ladderRest(s.m.work.desk)...)
+		s.say("2")
+	}},
+	{"bodies-finish", func(s *stand) {
+		s.send(beginMsg{"step-ladder"})
+		s.say(leftLeg...)
+		s.say(rightLeg...)
+		s.say(ladderRest(s.m.work.desk)...)
+		s.say("1")
+	}},
 	{"help", func(s *stand) {
 		s.send(beginMsg{"davit-arm"})
 		s.press("help")

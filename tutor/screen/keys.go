@@ -28,17 +28,18 @@ func quitKeys() key.Binding { return bind("Ctrl+Q", "quit", "ctrl+q", "ctrl+c", 
 // whatever else there is to do is on Ctrl with its own first letter where a
 // terminal lets that through; each has a function key as well.
 type workKeys struct {
-	Check, Prev, Next, Back, Forth, Help                    key.Binding
+	Check, Prev, Next, Back, Forth, Body, Help              key.Binding
 	Mend, Hint, Undo, Clear, Pivot, Signs, View, List, Quit key.Binding
 	PageUp, PageDown                                        key.Binding
 }
 
-func newWorkKeys(l *look) workKeys {
+// The key that takes the next body in hand is there where there is one.
+func newWorkKeys(l *look, several bool) workKeys {
 	up, down, aside := "↑", "↓", "← →"
 	if l.ascii {
 		up, down, aside = "Up", "Down", "Left or Right"
 	}
-	return workKeys{
+	k := workKeys{
 		Mend:     bind(aside, "mend the line", "left", "right"),
 		Check:    bind("Enter", "check", "enter"),
 		Prev:     bind(up, "line above", "up"),
@@ -56,12 +57,15 @@ func newWorkKeys(l *look) workKeys {
 		Quit:     quitKeys(),
 		PageUp:   bind("PgUp", "scroll", "pgup"),
 		PageDown: bind("PgUp PgDn", "scroll", "pgdown"),
+		Body:     bind("F9", "next body", "f9", "ctrl+n"),
 	}
+	k.Body.SetEnabled(several)
+	return k
 }
 
 // ShortHelp is what the help line shows.
 func (k workKeys) ShortHelp() []key.Binding {
-	return []key.Binding{k.Check, k.Next, k.Hint, k.Clear, k.Undo, k.Pivot, k.Signs, k.View, k.PageDown, k.List, k.Quit, k.Help}
+	return []key.Binding{k.Check, k.Next, k.Body, k.Hint, k.Clear, k.Undo, k.Pivot, k.Signs, k.View, k.PageDown, k.List, k.Quit, k.Help}
 }
 
 // longHelp tells the keys one by one, for the help screen: the key, its other
@@ -71,6 +75,7 @@ func (k workKeys) longHelp() [][2]string {
 		{"Enter", "check the line"},
 		{k.Prev.Help().Key + ", " + strings.Fields(k.Next.Help().Key)[1], "the entry above or below; outside the ledger, the line before or after"},
 		{"Tab, Shift+Tab", "the next line, the line before"},
+		{"F9 or Ctrl+N", "the next body in hand, where a problem has several"},
 		{"Ctrl+T or F2", "a hint: a question; again, the principle; again, the line, which is then not earned"},
 		{"Ctrl+Z or F6", "take back the line earned last"},
 		{k.Mend.Help().Key, "move in the line; after a line that was not right, take it up to mend it"},

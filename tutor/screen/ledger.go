@@ -36,16 +36,29 @@ func (g ledger) turn() string {
 	return "↺"
 }
 
-// convention says what counts as positive.
-func (g ledger) convention() string {
+// head is the name of the ledger, where there are several bodies with whose it
+// is, and what counts as positive, as much of it as width has room for.
+func (g ledger) head(width int) (name, more string) {
+	name, more = "Ledger", g.look.convention(g.desk.Session)
+	if several(g.desk) {
+		name += ": " + g.look.text(g.desk.Body().Name)
+	}
+	if ansi.StringWidth(name)+2+ansi.StringWidth(more) > width {
+		more = strings.TrimPrefix(more, "moments ")
+	}
+	return name, more
+}
+
+// convention says what counts as positive on the body in hand.
+func (l *look) convention(s *tutor.Session) string {
 	way := "anticlockwise"
-	if g.desk.Choice().Clockwise {
+	if s.Choice().Clockwise {
 		way = "clockwise"
 	}
-	if !g.desk.PivotChosen() {
+	if !s.PivotChosen() {
 		return way + " positive"
 	}
-	return fmt.Sprintf("moments about %s, %s positive", g.look.text(g.desk.Choice().Pivot), way)
+	return fmt.Sprintf("moments about %s, %s positive", l.text(s.Choice().Pivot), way)
 }
 
 // mark is a task's sign and the role it is drawn in.

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/charmbracelet/x/ansi"
 	"github.com/lucasb-eyer/go-colorful"
 	"github.com/muesli/termenv"
 )
@@ -137,4 +138,23 @@ func TestEveryKeyIsShown(t *testing.T) {
 	s.press("help")
 	s.press("pgdn", "pgdn")
 	s.sees("Ctrl+T or F2", "Shift+Tab")
+}
+
+// No line that is wrapped is wider than it should be, and nothing of it is
+// lost, a minus with a space on each side included.
+func TestWrap(t *testing.T) {
+	for _, text := range []string{"N_A * L * cos(alpha) = W * (L - s) * cos(alpha) + (T * L / 2) * sin(alpha)", "a two-force member, equal-and-opposite", "-M g L/2 - m g L - - -", strings.Repeat("long-", 30)} {
+		for width := 1; width < 60; width++ {
+			lines := wrap(text, width)
+			for _, l := range lines {
+				if ansi.StringWidth(l) > width {
+					t.Errorf("%q in %d columns has a line %q", text, width, l)
+				}
+			}
+			bare := strings.NewReplacer(" ", "")
+			if got := bare.Replace(strings.Join(lines, "")); got != bare.Replace(text) {
+				t.Errorf("%q in %d columns becomes %q", text, width, got)
+			}
+		}
+	}
 }

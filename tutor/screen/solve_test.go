@@ -258,20 +258,27 @@ func TestResumeAndFailure(t *testing.T) {
 	s.sees("A painter on a ladder", "Choose a pivot")
 }
 
-// Every problem of the bank can be gone through at every size, by hints alone,
-// and ends on the last screen.
+// Every problem can be gone through by hints alone, and ends on the last
+// screen: one of several bodies at every size, those of the bank each at one.
 func TestEveryProblemByHints(t *testing.T) {
+	ids := []string{"step-ladder"}
 	for _, sc := range problems.Builtin().Scenarios {
+		ids = append(ids, sc.ID)
+	}
+	for k, id := range ids {
 		for i, size := range sizes {
+			if k > 0 && k%len(sizes) != i {
+				continue // the bank is large; it goes through the sizes in turn
+			}
 			on := []surface{bareUnicode, bareASCII}[i%2]
 			s := newStand(t, on, size[0], size[1], nil)
-			s.send(beginMsg{sc.ID})
+			s.send(beginMsg{id})
 			for n := 0; s.m.stage == working && n < 400; n++ {
 				s.press("hint")
 				s.sound(size[0], size[1], on.ascii)
 			}
 			if s.m.stage != finishing {
-				t.Fatalf("%s does not end:\n%s", sc.ID, s.frame())
+				t.Fatalf("%s does not end:\n%s", id, s.frame())
 			}
 			s.press("pgdn")
 			s.sound(size[0], size[1], on.ascii)

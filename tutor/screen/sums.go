@@ -30,7 +30,7 @@ func (g ledger) sums(width int) (lines []string, focus int) {
 			lines = append(lines, name+g.look.paint(c.role, g.look.cut(c.text, width-14)))
 			continue
 		}
-		line, ok := g.desk.Sum(row)
+		line, ok := sum(g.desk.Session, row)
 		mark, r := g.look.mark(t)
 		if !ok {
 			done, all := g.column(tutor.Step(row))
@@ -60,7 +60,7 @@ func (g ledger) sums(width int) (lines []string, focus int) {
 
 // column counts the entries of a column that are there.
 func (g ledger) column(step tutor.Step) (done, all int) {
-	for _, t := range g.desk.Tasks() {
+	for _, t := range g.desk.Ledger() {
 		if t.Step == step {
 			all++
 			if t.Done() {
@@ -80,9 +80,13 @@ func (g ledger) values(width int) (lines []string, focus int) {
 		if t.Step != tutor.StepValue && t.Step != tutor.StepDoubt {
 			continue
 		}
-		name := map[string]string{tutor.DoubtCheck: "doubt", tutor.DoubtLimit: "limit"}[t.Cell]
-		if t.Step == tutor.StepValue {
+		name, named := map[string]string{tutor.DoubtCheck: "doubt", tutor.DoubtLimit: "limit"}[t.Cell]
+		switch {
+		case t.Step == tutor.StepValue:
 			name = g.look.text(notation.Display(t.Cell, g.look.ascii))
+		case !named:
+			name = strings.TrimPrefix(g.desk.Title(t), "doubt: a ")
+			name = strings.TrimPrefix(name, "doubt: ")
 		}
 		mark, r := g.look.mark(t)
 		text := g.look.state(t)

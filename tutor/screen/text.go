@@ -38,8 +38,16 @@ func wrap(text string, width int) []string {
 	if text == "" {
 		return nil
 	}
-	return strings.Split(ansi.Wrap(text, max(width, 1), " "), "\n")
+	lines := ansi.Wrap(whole.Replace(text), max(width, 1), " ")
+	return strings.Split(broken.Replace(lines), "\n")
 }
+
+// A line is not broken after a hyphen, which may be a minus: the library, which
+// would, lets such a line be longer than width.
+var (
+	whole  = strings.NewReplacer("-", "\u2011")
+	broken = strings.NewReplacer("\u2011", "-")
+)
 
 // painted wraps text and draws each line of it in a role.
 func (l *look) painted(r role, text string, width int) []string {

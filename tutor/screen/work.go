@@ -25,8 +25,17 @@ func send(msg tea.Msg) tea.Cmd { return func() tea.Msg { return msg } }
 
 // place is a task by name: tasks come and go as the list of forces changes.
 type place struct {
+	body string // "" for values and doubts
 	step tutor.Step
 	cell string
+}
+
+// placeOf is where a step and cell are, with a body in hand.
+func placeOf(body string, step tutor.Step, cell string) place {
+	if !step.OfBody() {
+		body = ""
+	}
+	return place{body, step, cell}
 }
 
 // work is the screen on which a problem is worked. Every action is the desk's,
@@ -53,7 +62,7 @@ type work struct {
 
 func newWork(l *look, d *tutor.Desk, width, height int) work {
 	d.ASCII = l.ascii
-	w := work{look: l, desk: d, keys: newWorkKeys(l), entry: newEntry(l), drawing: &drawing{look: l},
+	w := work{look: l, desk: d, keys: newWorkKeys(l, several(d)), entry: newEntry(l), drawing: &drawing{look: l},
 		told: statement{l, d.Problem()}, drafts: map[place]string{}, width: width, height: height}
 	w.at = w.current()
 	w.settle()
@@ -62,7 +71,7 @@ func newWork(l *look, d *tutor.Desk, width, height int) work {
 
 func (w *work) current() place {
 	if t := w.desk.Current(); t != nil {
-		return place{t.Step, t.Cell}
+		return place{t.Body, t.Step, t.Cell}
 	}
 	return place{}
 }
@@ -76,7 +85,7 @@ func (w *work) settle() {
 		} else {
 			delete(w.drafts, w.at)
 		}
-		if setup(w.at.step) != setup(now.step) {
+		if setup(w.at.step) != setup(now.step) || w.at.body != now.body && w.at.body != "" && now.body != "" {
 			w.chosen = false
 		}
 		w.at, w.scroll = now, 0
@@ -125,6 +134,8 @@ func (w work) press(k tea.KeyMsg) (work, tea.Cmd) {
 		w.move(w.along(1))
 	case pressed(k, w.keys.Back):
 		w.move(w.along(-1))
+	case pressed(k, w.keys.Body):
+		w.nextBody()
 	case pressed(k, w.keys.Hint):
 		return w.hint()
 	case pressed(k, w.keys.Undo):
@@ -161,22 +172,25 @@ func (w work) check() (work, tea.Cmd) {
 		w.entry.note = "This line has been checked as it stands. Type a new one, or mend it with " + w.keys.Mend.Help().Key + "."
 		return w, nil
 	}
-	text := w.entry.Value()
+	text, body, before := w.entry.Value(), w.desk.Body().Name, ways(w.desk)
 	r, err := w.desk.Answer(text)
 	if err != nil && r.Outcome == "" {
 		w.say(w.look.unsaved("this line", err))
 		return w, nil
 	}
 	title := ""
-	if t := w.desk.Find(r.Step, r.Cell); t != nil {
-		title = w.desk.Title(t)
+	if r.Step != "" {
+		title = w.desk.Title(&tutor.Task{Step: r.Step, Cell: r.Cell})
 	}
 	last := w.look.replied(title, r)
 	w.say(last)
 	switch {
 	case r.Earned():
 		w.entry.Set("")
-		delete(w.drafts, place{r.Step, r.Cell})
+		delete(w.drafts, placeOf(body, r.Step, r.Cell))
+		if news, ok := w.turned(before, body); ok {
+			w.said = append(w.said, news)
+		}
 	default:
 		w.entry.Hold(r.At)
 		w.entry.spent = true
@@ -206,6 +220,7 @@ func (w work) hint() (work, tea.Cmd) {
 		return w, nil
 	}
 	depth, title := t.Hints+1, w.desk.Title(t)
+	body, before := w.desk.Body().Name, ways(w.desk)
 	text, err := w.desk.Hint()
 	switch {
 	case err != nil && text == "":
@@ -221,6 +236,9 @@ func (w work) hint() (work, tea.Cmd) {
 	} else {
 		w.say(last)
 	}
+	if news, ok := w.turned(before, body); ok {
+		w.said = append(w.said, news)
+	}
 	w.settle()
 	return w.done(last, err)
 }
@@ -233,7 +251,13 @@ func (w *work) undo() {
 		w.say(said{quiet, w.look.marks.open, "There is nothing to take back.", ""})
 		return
 	}
-	p := place{tutor.Step(e.Step), e.Cell}
+	if p := placeOf(e.Body, tutor.Step(e.Step), e.Cell); p.body != "" && p.body != w.desk.Body().Name {
+		if !w.turn(p.body) { // its list of forces is at hand only on that body
+			return
+		}
+		e, _ = w.desk.Session.Undo()
+	}
+	p := placeOf(e.Body, tutor.Step(e.Step), e.Cell)
 	title := w.desk.Title(&tutor.Task{Step: p.step, Cell: p.cell})
 	typed := ""
 	switch lines := w.desk.Lines(); {
@@ -266,7 +290,7 @@ func (w *work) pivot() {
 }
 
 func (w *work) momentsWritten() bool {
-	return slices.ContainsFunc(w.desk.Tasks(), func(t *tutor.Task) bool {
+	return slices.ContainsFunc(w.desk.Ledger(), func(t *tutor.Task) bool {
 		return t.Done() && (t.Step == tutor.StepMoment || t.Step == tutor.StepEquation && t.Cell == string(tutor.StepMoment))
 	})
 }
@@ -288,7 +312,11 @@ func (w *work) signs(armed string) {
 		return
 	}
 	w.settle()
-	w.say(said{quiet, w.look.marks.open, sentence(word) + " moments are positive from here on.", ""})
+	on := ""
+	if several(w.desk) {
+		on = " on the " + w.look.text(w.desk.Body().Name)
+	}
+	w.say(said{quiet, w.look.marks.open, sentence(word) + " moments are positive from here on" + on + ".", ""})
 }
 
 // leave records that the learner goes. If that cannot be recorded it says so,
@@ -302,60 +330,4 @@ func (w work) leave(which, armed string, then tea.Msg) (work, tea.Cmd) {
 		return w, nil
 	}
 	return w, send(then)
-}
-
-// move goes to a task.
-func (w *work) move(t *tutor.Task) {
-	if t == nil || t == w.desk.Current() {
-		return
-	}
-	if _, err := w.desk.Go(t.Step, t.Cell); err != nil {
-		w.say(w.look.unsaved("the move", err))
-		return
-	}
-	w.said = nil
-	w.settle()
-}
-
-// along is the task before or after the current one, leaving out those that
-// nothing is asked of.
-func (w *work) along(way int) *tutor.Task {
-	tasks := w.desk.Tasks()
-	i := slices.Index(tasks, w.desk.Current())
-	for i += way; i >= 0 && i < len(tasks); i += way {
-		if tasks[i].Status != tutor.Covered {
-			return tasks[i]
-		}
-	}
-	return nil
-}
-
-// vertical is the entry above or below in the same column; past its ends, and
-// outside the ledger, the line before or after.
-func (w *work) vertical(way int) *tutor.Task {
-	t := w.desk.Current()
-	if t == nil || !t.IsCell() {
-		return w.along(way)
-	}
-	list := w.desk.Listed()
-	for i, f := range list {
-		if f.Symbol != t.Cell {
-			continue
-		}
-		for i += way; i >= 0 && i < len(list); i += way {
-			if n := w.desk.Find(t.Step, list[i].Symbol); n != nil && n.Status != tutor.Covered {
-				return n
-			}
-		}
-	}
-	if way < 0 {
-		return w.desk.Find(tutor.StepForces, "")
-	}
-	tasks := w.desk.Tasks()
-	for _, n := range tasks[slices.Index(tasks, t):] {
-		if !n.IsCell() && n.Status != tutor.Covered {
-			return n
-		}
-	}
-	return nil
 }

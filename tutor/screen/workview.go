@@ -48,16 +48,17 @@ func (w work) View() []string {
 	}
 	keys := w.look.keyLines(w.keys.ShortHelp(), w.width-2)
 	lower := w.lower(w.width - 2)
-	room := w.height - 2 - len(lower) - len(keys)
+	bodies := w.bodies(w.width - 2)
+	room := w.height - 2 - len(bodies) - len(lower) - len(keys)
 	if room < 3 { // a very long message: it comes before all else
 		room = max(0, w.height-1-len(lower))
-		keys = nil
+		keys, bodies = nil, nil
 	}
 	upper := w.upper(w.width-2, room)
 	for len(upper) < room {
 		upper = append(upper, "")
 	}
-	lines := []string{w.header(w.width - 2)}
+	lines := append([]string{w.header(w.width - 2)}, bodies...)
 	lines = append(lines, upper[:room]...)
 	if keys != nil {
 		lines = append(lines, w.look.paint(quiet, strings.Repeat(w.look.marks.rule, w.width-2)))
@@ -88,6 +89,9 @@ func (w work) header(width int) string {
 	if w.desk.Find(tutor.StepForces, "").Status == tutor.Open {
 		way = "setting up"
 	}
+	if several(w.desk) {
+		way = found(w.desk)
+	}
 	return w.look.ends(w.look.paint(heading, w.look.text(p.Title)), w.look.paint(quiet, fmt.Sprintf("seed %d   %s", p.Seed, way)), width)
 }
 
@@ -108,9 +112,9 @@ func (w work) asked(width int) []string {
 	if t == nil {
 		return []string{"Every line is done."}
 	}
-	lines := w.look.painted(heading, w.look.text(w.desk.Prompt(t)), width)
+	lines := w.look.painted(heading, w.look.text(w.prompt(t)), width)
 	if choices := w.desk.Choices(t); len(choices) > 0 {
-		lines = append(lines, wrap("  "+w.look.text(strings.Join(choices, "    ")), width)...)
+		lines = append(lines, w.offered(choices, width)...)
 	}
 	return lines
 }
@@ -139,8 +143,8 @@ func (w work) example() string {
 		}
 		return "a number and its unit"
 	}
-	if t.Cell == tutor.DoubtLimit {
-		return "1, 2 or 3"
+	if choices := w.desk.Choices(t); len(choices) > 1 {
+		return numbers(choices)
 	}
 	return "the letter of another point"
 }
@@ -197,10 +201,10 @@ func (w work) banner(name string) string {
 		next = "figure and ledger"
 	}
 	more := ""
-	if name == "Ledger" {
-		more = ledger{look: w.look, desk: w.desk}.convention()
-	}
 	key := w.keys.View.Help().Key + ": " + next
+	if name == "Ledger" {
+		name, more = ledger{look: w.look, desk: w.desk}.head(w.width - 4 - len(key))
+	}
 	line := w.look.banner(name, more, w.width-4-len(key))
 	return line + " " + w.look.paint(quiet, key)
 }
@@ -233,7 +237,8 @@ func (w work) board(width, height int) []string {
 	if legend := w.look.legend(rightWidth); len(lines)+1+len(legend) <= room {
 		lines = append(append(lines, ""), legend...)
 	}
-	right := append([]string{w.look.banner("Ledger", g.convention(), rightWidth)}, w.sighted(lines, focus, room)...)
+	name, more := g.head(rightWidth)
+	right := append([]string{w.look.banner(name, more, rightWidth)}, w.sighted(lines, focus, room)...)
 	return append(told, w.look.beside(left, right, leftWidth, "   ")...)
 }
 
