@@ -1,9 +1,7 @@
 package sheet
 
 import (
-	"fmt"
 	"html/template"
-	"strings"
 
 	"steelyard/problems"
 	"steelyard/problems/figure"
@@ -11,24 +9,42 @@ import (
 	"steelyard/problems/statics"
 )
 
-// drawing is the figure of a problem, named for who hears the page read. With
-// a body it has all that acts on that body, the pivot, and what was found at
-// its true place; without one it is the situation alone.
-func drawing(p *problems.Problem, b *statics.Body, pivot, id string) template.HTML {
-	view := figure.View{Pivot: pivot}
-	if b != nil {
-		for _, f := range b.Forces {
-			view.Forces = append(view.Forces, figure.Listed{Symbol: f.Symbol})
-		}
-		for _, c := range b.Couples {
-			view.Forces = append(view.Forces, figure.Listed{Symbol: c.Symbol})
-		}
-		view.Learned = map[string]bool{}
-		for _, u := range p.Unknowns {
-			view.Learned[u.Symbol] = true
-		}
+// size is how large a figure may be, in units of 1/96 inch, so that both
+// papers have room for it.
+type size struct{ width, height int }
+
+// The sizes of figures: beside the givens on the sheet, and above the forces
+// in the key.
+var (
+	besideGivens = size{350, 330}
+	aboveForces  = size{520, 290}
+)
+
+// situation is the figure of a problem as it is set, without a force.
+func situation(p *problems.Problem) template.HTML {
+	return drawing(p, figure.View{}, besideGivens)
+}
+
+// freeBody is the figure of a body with all that acts on it and the pivot, and
+// with what was found at its true place.
+func freeBody(p *problems.Problem, b *statics.Body, pivot string) template.HTML {
+	view := figure.View{Body: b.Name, Pivot: pivot, Learned: map[string]bool{}}
+	for _, f := range b.Forces {
+		view.Forces = append(view.Forces, figure.Listed{Symbol: f.Symbol})
 	}
-	words := strings.Join(figure.Words(p, view), " ")
-	return template.HTML(fmt.Sprintf(`<svg role="img" width="300" height="200" aria-labelledby="%s-t %[1]s-d"><title id="%[1]s-t">%s</title><desc id="%[1]s-d">%s</desc></svg>`,
-		id, template.HTMLEscapeString(notation.Printable(p.Title)), template.HTMLEscapeString(words)))
+	for _, c := range b.Couples {
+		view.Forces = append(view.Forces, figure.Listed{Symbol: c.Symbol})
+	}
+	for _, u := range p.Unknowns {
+		view.Learned[u.Symbol] = true
+	}
+	return drawing(p, view, aboveForces)
+}
+
+// drawing is a figure as it stands in the page, named and told in words for
+// who hears the page read. Its text is escaped where it is written.
+func drawing(p *problems.Problem, v figure.View, s size) template.HTML {
+	scene := figure.Build(p, v)
+	scene.Title = notation.Printable(scene.Title)
+	return template.HTML(scene.SVG(s.width, s.height))
 }

@@ -78,12 +78,12 @@ type keyer struct {
 	rows []statics.Row // of every body, about its pivot
 }
 
-func keyOf(p *problems.Problem, prefix string) (*keyView, error) {
+func keyOf(p *problems.Problem) (*keyView, error) {
 	k := &keyer{p: p, nums: sample(p)}
 	out := &keyView{}
 	for i := range p.Bodies {
 		b := &p.Bodies[i]
-		out.Bodies = append(out.Bodies, k.body(b, fmt.Sprintf("%s-body%d", prefix, i+1)))
+		out.Bodies = append(out.Bodies, k.body(b))
 	}
 	out.Values = k.values()
 	out.Checks = k.checks()
@@ -99,9 +99,9 @@ func keyOf(p *problems.Problem, prefix string) (*keyView, error) {
 	return out, nil
 }
 
-func (k *keyer) body(b *statics.Body, id string) bodyKey {
+func (k *keyer) body(b *statics.Body) bodyKey {
 	pivot := bestPivot(b)
-	out := bodyKey{Figure: drawing(k.p, b, pivot.Name, id), Pivot: placeName(b, pivot.Name)}
+	out := bodyKey{Figure: freeBody(k.p, b, pivot.Name), Pivot: placeName(b, pivot.Name)}
 	if len(k.p.Bodies) > 1 {
 		out.Name = notation.Printable(b.Name)
 	}
@@ -204,8 +204,9 @@ func (k *keyer) equation(b *statics.Body, r statics.Row) equationView {
 		whole = whole && ok
 		numbers = statics.JoinTerms(numbers, n, false)
 		x := c.Coef.Eval(k.p.Values) * c.Magnitude.Eval(k.p.Values)
-		values = statics.JoinTerms(values, number(x, c.Coef.Size(k.p.Values)*c.Magnitude.Size(k.p.Values)), false)
-		sum, largest = sum+x, max(largest, math.Abs(x))
+		size := c.Coef.Size(k.p.Values) * c.Magnitude.Size(k.p.Values)
+		values = statics.JoinTerms(values, number(x, size), false)
+		sum, largest = sum+x, max(largest, size)
 	}
 	if symbols == "" {
 		v.Line = "0 = 0: nothing acts this way"

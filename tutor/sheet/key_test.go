@@ -10,7 +10,6 @@ import (
 	"strings"
 	"testing"
 
-	"steelyard/grading"
 	"steelyard/problems"
 	"steelyard/problems/notation"
 )
@@ -36,13 +35,13 @@ func scenarios(tb testing.TB) []*problems.Scenario {
 	return out
 }
 
+// draw makes a problem with any numbers its physics allows, those that tell no
+// slips apart too: a key must be right for those as well.
 func draw(tb testing.TB, s *problems.Scenario, seed uint64) *problems.Problem {
 	tb.Helper()
-	p, err := grading.Draw(s, seed)
+	p, err := s.Draw(seed, nil)
 	if err != nil {
-		if p, err = s.Draw(seed, nil); err != nil {
-			tb.Fatal(err)
-		}
+		tb.Fatal(err)
 	}
 	return p
 }
@@ -95,9 +94,9 @@ func read(t *testing.T, p *problems.Problem, line template.HTML) (value, size fl
 func TestEntriesEvaluate(t *testing.T) {
 	cells := 0
 	for _, s := range scenarios(t) {
-		for seed := range uint64(3) {
+		for seed := range uint64(2) {
 			p := draw(t, s, seed+1)
-			k, err := keyOf(p, "p")
+			k, err := keyOf(p)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -139,7 +138,7 @@ func TestValuesEvaluate(t *testing.T) {
 	lines := 0
 	for _, s := range scenarios(t) {
 		p := draw(t, s, 5)
-		k, err := keyOf(p, "p")
+		k, err := keyOf(p)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -175,7 +174,7 @@ func TestValuesEvaluate(t *testing.T) {
 func TestEquationsHold(t *testing.T) {
 	for _, s := range scenarios(t) {
 		p := draw(t, s, 2)
-		k, err := keyOf(p, "p")
+		k, err := keyOf(p)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -211,11 +210,11 @@ func TestEquationsHold(t *testing.T) {
 	}
 }
 
-// A key tells slips whose lines are wrong, by at least the margin of a draw.
+// A key tells slips whose lines are wrong, by at least 3 % of the larger.
 func TestSlipsAreWrong(t *testing.T) {
 	for _, s := range problems.Builtin().Scenarios {
 		p := draw(t, s, 4)
-		k, err := keyOf(p, "p")
+		k, err := keyOf(p)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -228,7 +227,7 @@ func TestSlipsAreWrong(t *testing.T) {
 			if math.Abs(wrong-right) < 0.0299*max(math.Abs(wrong), math.Abs(right)) {
 				t.Errorf("%s: %s: %s is %g, and %s is %g", p.ID, v.Name, typed(v.Wrong), wrong, typed(v.Right), right)
 			}
-			if want, half := shown(t, v.Value); math.Abs(wrong-want) > half {
+			if want, half := shown(t, v.Value); math.Abs(wrong-want) > half*(1+1e-9) {
 				t.Errorf("%s: %s: %s is %g, shown as %s", p.ID, v.Name, typed(v.Wrong), wrong, v.Value)
 			}
 		}
@@ -239,7 +238,7 @@ func TestSlipsAreWrong(t *testing.T) {
 func TestLimitsAreShown(t *testing.T) {
 	for _, s := range problems.Builtin().Scenarios {
 		p := draw(t, s, 4)
-		k, err := keyOf(p, "p")
+		k, err := keyOf(p)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -119,12 +119,32 @@ func (s *setter) word(end int) {
 		return
 	case sub == "" && ok:
 		s.out.WriteString(shown)
+		s.unbracket(end)
 		return
 	}
 	s.out.WriteString("<var>" + template.HTMLEscapeString(notation.Display(name, false)) + "</var>")
 	if sub != "" {
 		s.out.WriteString("<sub>" + template.HTMLEscapeString(sub) + "</sub>")
 	}
+}
+
+// unbracket sets a function's argument without its bracket, where that is one
+// word and nothing after it could be taken for more of it: 1/(2 sin α).
+func (s *setter) unbracket(end int) {
+	close := s.closing(end)
+	if close <= s.at+1 || close+1 < end && !strings.ContainsRune(")", s.text[close+1]) &&
+		!(s.text[close+1] == ' ' && close+2 < end && strings.ContainsRune("+−-=", s.text[close+2])) {
+		return
+	}
+	for i, r := range s.text[s.at+1 : close] {
+		if !letter(r) && (i == 0 || r != '_' && !digit(r) && lowered[r] == 0) {
+			return
+		}
+	}
+	s.at++
+	s.out.WriteString(tight)
+	s.run(close)
+	s.at = close + 1
 }
 
 // root sets what a root is of, a bracket or the next word or number, under a

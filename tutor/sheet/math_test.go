@@ -14,6 +14,8 @@ func TestMath(t *testing.T) {
 		{"T L sin α − M g L/2", "<var>T</var>" + tight + "<var>L</var>" + tight + "sin" + tight + "<var>α</var> − <var>M</var>" + tight + "<var>g</var>" + tight + "<var>L</var>/2"},
 		{"-3116 × cos 22°", "−3116 × cos" + tight + "22°"},
 		{"sin(2 alpha)", "sin(2" + tight + "<var>α</var>)"},
+		{"m/(2 sin(α_1)) + cos(β)/L", "<var>m</var>/(2" + tight + "sin" + tight + "<var>α</var><sub>1</sub>) + cos(<var>β</var>)/<var>L</var>"},
+		{"sin()", "sin()"},
 		{"22 deg", "22°"},
 		{"√(h · (2 · R − h))", `<span class="root">√<span class="bar"><var>h</var>` + tight + "·" + tight + "(2" + tight + "·" + tight + `<var>R</var> − <var>h</var>)</span></span>`},
 		{"sqrt(L^2 + x_0^2)", `<span class="root">√<span class="bar"><var>L</var><sup>2</sup> + <var>x</var><sub>0</sub><sup>2</sup></span></span>`},

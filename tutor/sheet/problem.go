@@ -60,10 +60,8 @@ type questionView struct {
 // number says little, and never fewer than six.
 const fewestRows = 6
 
-// viewOf is a problem as the document shows it; drawn counts the problems of
-// the document, so that what is named in a figure has a name of its own.
-func viewOf(p *problems.Problem, number, drawn int, o Options) (*problemView, error) {
-	prefix := fmt.Sprintf("p%d", drawn)
+// viewOf is a problem as the document shows it.
+func viewOf(p *problems.Problem, number int, o Options) (*problemView, error) {
 	v := &problemView{
 		Number:    number,
 		Title:     notation.Printable(p.Title),
@@ -102,10 +100,10 @@ func viewOf(p *problems.Problem, number, drawn int, o Options) (*problemView, er
 		v.Asks = append(v.Asks, q)
 	}
 	if o.Sheet {
-		v.Figure = drawing(p, nil, "", prefix+"-figure")
+		v.Figure = situation(p)
 	}
 	if o.Key {
-		k, err := keyOf(p, prefix)
+		k, err := keyOf(p)
 		if err != nil {
 			return nil, err
 		}

@@ -90,12 +90,10 @@ func Write(w io.Writer, o Options, variants []Variant) error {
 	if d.Title == "" {
 		d.Title = defaultTitle
 	}
-	drawn := 0
 	for _, v := range variants {
 		view := variantView{Label: v.Label}
 		for i, p := range v.Problems {
-			drawn++
-			pv, err := viewOf(p, i+1, drawn, o)
+			pv, err := viewOf(p, i+1, o)
 			if err != nil {
 				return fmt.Errorf("%s, seed %d: %w", p.ID, p.Seed, err)
 			}

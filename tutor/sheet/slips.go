@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"math"
 	"slices"
+	"strings"
 
 	"steelyard/grading"
 	"steelyard/grading/slip"
@@ -96,12 +97,16 @@ func (k *keyer) slip(sl *slip.Slip, right, wrong slip.Entry) (slipView, bool) {
 		return slipView{}, false
 	}
 	line := statics.ProductText(wrong.Size, wrong.Coef(), false, k.p.Values)
+	fair := statics.ProductText(right.Size, right.Coef(), false, k.p.Values)
+	if strings.Contains(line, "√") && !strings.Contains(fair, "√") {
+		return slipView{}, false // who would write a distance in full, to get it wrong?
+	}
 	return slipView{
 		Name:  notation.Printable(sl.Name),
 		Where: k.where(right),
 		Wrong: Math(line),
 		Value: number(got, cmp.Or(wrong.Term().Size(k.p.Values), 1)),
-		Right: Math(statics.ProductText(right.Size, right.Coef(), false, k.p.Values)),
+		Right: Math(fair),
 		line:  line, value: got,
 	}, true
 }

@@ -181,7 +181,7 @@ func (k *keyer) together(u problems.Unknown, open []int) valueView {
 	}
 	v.From = "together from " + strings.Join(from, "; ")
 	if u.Role == problems.Searched {
-		v.From = "the value at which all rows agree: " + strings.Join(from, "; ")
+		v.From = "found by trying values, until these hold: " + strings.Join(from, "; ")
 	}
 	return v
 }
