@@ -10,7 +10,7 @@ import (
 // drawable says which keys a thing in the figure takes, by their letters in
 // drawKeys. A key in capitals may be left out.
 var drawable = map[string]string{
-	"bar":     "ft",   // a stiff member, from one point to another
+	"bar":     "ftA",  // a stiff member, from one point to another; if at is said, that is its middle, and it is drawn as far on both sides as to cover both points
 	"cable":   "ft",   // a taut line
 	"disc":    "ar",   // a wheel or drum
 	"box":     "aWHG", // a body's outline, standing with its foot's middle at the point; the angle is its foot's tilt

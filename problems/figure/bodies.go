@@ -64,6 +64,14 @@ func (b *builder) role(role Role, points ...string) Role {
 	return role
 }
 
+// lineRole is the role of a taut line.
+func (b *builder) lineRole(points ...string) Role {
+	if b.role(Cable, points...) == Other {
+		return OtherLine
+	}
+	return Cable
+}
+
 func (b *builder) plainOr(role Role, body *statics.Body) Role {
 	if b.plain(body) {
 		return role

@@ -85,6 +85,7 @@ var (
 	shellPen  = pen{`stroke="#000" stroke-width="2" fill="none" stroke-linejoin="round"`, plainInk}
 	loadPen   = pen{`stroke="#000" stroke-width="1.2" fill="#f0f0f0" stroke-linejoin="round"`, plainInk}
 	solidPen  = pen{`fill="#000"`, heavyInk}
+	greyPen   = pen{`fill="#666"`, heavyInk}
 	ringPen   = pen{`stroke="#000" stroke-width="1.2" fill="#fff"`, heavyInk}
 	otherPen  = pen{`stroke="#666" stroke-width="1" fill="none" stroke-dasharray="2 3"`, plainInk}
 	arrowPen  = pen{`stroke="#000" stroke-width="1.8" fill="none"`, heavyInk}
@@ -143,10 +144,12 @@ func (c *canvas) arc(at spot, r, from, span float64, p pen) {
 }
 
 // head is an arrow's filled head, its tip at a spot.
-func (c *canvas) head(tip, along spot, length float64) {
+func (c *canvas) head(tip, along spot, length float64) { c.headOf(tip, along, length, solidPen) }
+
+func (c *canvas) headOf(tip, along spot, length float64, p pen) {
 	back := tip.plus(along, -length)
 	side := along.left()
-	c.path([]spot{tip, back.plus(side, 0.36*length), back.plus(side, -0.36*length)}, true, solidPen)
+	c.path([]spot{tip, back.plus(side, 0.36*length), back.plus(side, -0.36*length)}, true, p)
 }
 
 // mark notes ink along a line.

@@ -235,7 +235,7 @@ func (g *grid) slope(a, b spot, d dash, role Role, i ink) {
 			a, b = b, a
 		}
 		for row := max(floor(a.y/dotsDown), 0); row <= min(floor((b.y-0.02)/dotsDown), g.height); row++ {
-			if d.of > 1 && role == Other && row&1 == 1 {
+			if d.of > 1 && (role == Other || role == OtherLine) && row&1 == 1 {
 				continue
 			}
 			y := min(max(float64(row*dotsDown)+dotsDown/2, a.y), b.y)
@@ -263,7 +263,7 @@ func (g *grid) slope(a, b spot, d dash, role Role, i ink) {
 // lineRune is the ASCII character of a line of a slope at a place.
 func lineRune(role Role, y, dx, dy float64) rune {
 	switch {
-	case role == Action || role == Dimension || role == Angle || role == Other:
+	case role == Action || role == Dimension || role == Angle || role == Other || role == OtherLine:
 		return '.'
 	case role == Arm:
 		return '~'

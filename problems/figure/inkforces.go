@@ -60,9 +60,9 @@ const spreadUnits = (arrowDots - 3) * unitsPerDot
 // spread draws a load's edge, and arrows from it onto what it presses on.
 func (c *canvas) spread(s Spread) {
 	a, b, u := c.at(s.From), c.at(s.To), aim(s.Angle)
-	p := thinPen
+	p, filled := thinPen, solidPen
 	if s.Role == Other {
-		p = otherPen
+		p, filled = otherPen, greyPen
 	}
 	c.line(c.onEdge(s, 0), c.onEdge(s, 1), pen{p.look, plainInk})
 	n := max(int(math.Round(math.Hypot(b.x-a.x, b.y-a.y)/24)), 1)
@@ -74,7 +74,7 @@ func (c *canvas) spread(s Spread) {
 		}
 		tip := a.plus(spot{b.x - a.x, b.y - a.y}, t).plus(u, -barHalf-1)
 		c.line(c.onEdge(s, t), tip.plus(u, -4), p)
-		c.head(tip, u, 7)
+		c.headOf(tip, u, 7, filled)
 	}
 }
 

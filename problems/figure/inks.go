@@ -59,6 +59,8 @@ func (c *canvas) drawLine(s Line) {
 		c.line(a, b, actionPen)
 	case Arm:
 		c.line(a, b, armPen)
+	case OtherLine:
+		c.line(a, b, otherPen)
 	case Ground, Support:
 		c.line(a, b, facePen)
 	default:

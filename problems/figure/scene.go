@@ -27,6 +27,7 @@ const (
 	Empty     Role = iota
 	Body           // the body whose equilibrium is written
 	Other          // a body that is not, at the moment
+	OtherLine      // a taut line of such a body
 	Cable          // a taut line
 	Load           // what stands on the body or hangs from it
 	Support        // what holds the body
@@ -44,7 +45,7 @@ const (
 	Roles          // how many there are
 )
 
-var roleNames = [Roles]string{"empty", "body", "other", "cable", "load", "support", "ground", "liquid", "point", "pivot",
+var roleNames = [Roles]string{"empty", "body", "other", "other line", "cable", "load", "support", "ground", "liquid", "point", "pivot",
 	"force", "selected", "action", "arm", "dimension", "angle", "note"}
 
 func (r Role) String() string { return roleNames[r] }

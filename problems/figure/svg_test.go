@@ -3,6 +3,7 @@ package figure
 import (
 	"encoding/xml"
 	"errors"
+	"fmt"
 	"io"
 	"math"
 	"math/rand/v2"
@@ -18,32 +19,39 @@ import (
 // named.
 func TestSVGLabels(t *testing.T) {
 	for _, s := range figures(t) {
-		for seed := range uint64(6) {
+		for seed := range uint64(4) {
 			p := drawProblem(t, s, seed)
 			v := everything(s)
 			if seed%2 == 1 {
 				v = anyView(rand.New(rand.NewPCG(seed, 9)), s)
 			}
-			scene := Build(p, v)
-			const width, height = 560, 360
-			c := scene.onCanvas(width, height)
-			for i, b := range c.boxes {
-				if b.low.x < 0 || b.low.y < 0 || b.high.x > width || b.high.y > height {
-					t.Errorf("%s, seed %d: %q leaves the frame: %v", s.ID, seed, b.name, b.box)
-				}
-				for _, o := range c.boxes[:i] {
-					if b.meets(o.box) {
-						t.Errorf("%s, seed %d: %q lies over %q", s.ID, seed, b.name, o.name)
-					}
-				}
-			}
-			for _, want := range mustName(scene) {
-				if !slices.ContainsFunc(c.boxes, func(b lettered) bool { return b.name == want }) {
-					t.Errorf("%s, seed %d: %q is nowhere", s.ID, seed, want)
+			for _, size := range [][2]float64{{560, 360}, {520, 290}, {350, 330}} { // of show, and of sheets
+				if err := checkLetters(Build(p, v), size[0], size[1]); err != nil {
+					t.Errorf("%s, seed %d, %v: %v", s.ID, seed, size, err)
 				}
 			}
 		}
 	}
+}
+
+func checkLetters(scene Scene, width, height float64) error {
+	c := scene.onCanvas(width, height)
+	for i, b := range c.boxes {
+		if b.low.x < 0 || b.low.y < 0 || b.high.x > width || b.high.y > height {
+			return fmt.Errorf("%q leaves the frame: %v", b.name, b.box)
+		}
+		for _, o := range c.boxes[:i] {
+			if b.meets(o.box) {
+				return fmt.Errorf("%q lies over %q", b.name, o.name)
+			}
+		}
+	}
+	for _, want := range mustName(scene) {
+		if !slices.ContainsFunc(c.boxes, func(b lettered) bool { return b.name == want }) {
+			return fmt.Errorf("%q is nowhere", want)
+		}
+	}
+	return nil
 }
 
 // mustName are the texts that a scene has to show.

@@ -108,8 +108,8 @@ func (d *drawing) edge(role Role, from, to Vec, i ink, weight uint8) {
 	c0, r0 := cellOf(a)
 	c1, r1 := cellOf(b)
 	switch {
-	case role == Other:
-		d.dottedEdge(a, b)
+	case role == Other || role == OtherLine:
+		d.dottedEdge(role, a, b)
 	case math.Abs(a.y-b.y) < 0.5:
 		d.level(r0, c0, c1, weight, role, i)
 	case math.Abs(a.x-b.x) < 0.5:
@@ -126,13 +126,13 @@ func (d *drawing) edge(role Role, from, to Vec, i ink, weight uint8) {
 
 // dottedEdge is an edge of another body; where it is level or upright it goes
 // through the middle of cells, as that of the body in view.
-func (d *drawing) dottedEdge(a, b spot) {
+func (d *drawing) dottedEdge(role Role, a, b spot) {
 	if math.Abs(a.y-b.y) < 0.5 {
 		_, row := cellOf(a)
 		a.y = float64(row*dotsDown) + 1.5
 		b.y = a.y
 	}
-	d.trace(a, b, dotted, Other, faint)
+	d.trace(a, b, dotted, role, faint)
 }
 
 func unit(a, b spot) spot {

@@ -77,14 +77,28 @@ func (b *builder) joins(names ...string) {
 
 func (b *builder) bar(d problems.Drawn) {
 	b.joins(d.From, d.To)
-	b.bars = append(b.bars, bar{b.at(d.From), b.at(d.To), false})
-	b.add(Line{b.role(Body, d.From, d.To), b.at(d.From), b.at(d.To)})
+	from, to := b.at(d.From), b.at(d.To)
+	if d.At != "" {
+		from, to = b.evenly(from, to, b.at(d.At))
+	}
+	b.bars = append(b.bars, bar{from, to, false})
+	b.add(Line{b.role(Body, d.From, d.To), from, to})
+}
+
+// evenly are the ends of a member that covers two places, with what stands on
+// them, and reaches as far on both sides of its middle.
+func (b *builder) evenly(from, to, middle Vec) (one, two Vec) {
+	u, v := from.minus(middle), to.minus(middle)
+	length := to.minus(from)
+	half := math.Sqrt(max(u.dot(u), v.dot(v))) + 0.55*crateShare*b.size
+	along := length.times(half / math.Sqrt(length.dot(length)))
+	return middle.minus(along), middle.plus(along)
 }
 
 func (b *builder) cable(d problems.Drawn) {
 	b.joins(d.From, d.To)
 	b.bars = append(b.bars, bar{b.at(d.From), b.at(d.To), true})
-	b.add(Line{b.role(Cable, d.From, d.To), b.at(d.From), b.at(d.To)})
+	b.add(Line{b.lineRole(d.From, d.To), b.at(d.From), b.at(d.To)})
 }
 
 func (b *builder) disc(d problems.Drawn) {
@@ -134,7 +148,7 @@ func (b *builder) hung(d problems.Drawn) {
 	b.joins(d.At)
 	w := b.sizeOr(d.Width, crateShare)
 	at, rope := b.at(d.At), ropeShare*b.size
-	b.add(Line{b.role(Cable, d.At), at, at.up(-rope)})
+	b.add(Line{b.lineRole(d.At), at, at.up(-rope)})
 	b.add(Outline{b.role(Load, d.At), rectangle(at.up(-rope-0.8*w), w, 0.8*w, 0)})
 }
 

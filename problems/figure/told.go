@@ -38,6 +38,9 @@ var told = map[string]func(*teller, problems.Drawn) string{
 }
 
 func (t *teller) bar(d problems.Drawn) string {
+	if d.At != "" {
+		return fmt.Sprintf("The %s runs %s and beyond, its middle at %s", t.bodyAt(d.From, d.To), t.between(d.From, d.To), t.point(d.At))
+	}
 	run := "runs"
 	if c, ok := t.lengthOf(d.From, d.To); ok && c.Number != "" {
 		run += " " + c.Number + " " + c.Unit
