@@ -1,10 +1,6 @@
 package problems
 
-import (
-	"os"
-
-	"steelyard/problems/notation"
-)
+import "os"
 
 // Add reads the scenario files of one more folder beside what the bank has.
 // Whatever is wrong with them, or with the folder, is in Faults; the rest still
@@ -17,7 +13,7 @@ func (b *Bank) Add(dir string) {
 	case err != nil:
 		b.fault(dir, "the folder cannot be read; see to its permissions")
 	case !info.IsDir():
-		b.fault(dir, "is a file, and should be a folder of scenario files; move "+notation.Printable(info.Name())+" away")
+		b.fault(dir, "is a file, and should be a folder of scenario files; move it away")
 	default:
 		b.load(os.DirFS(dir), dir)
 	}

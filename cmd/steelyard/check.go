@@ -154,8 +154,8 @@ func scenarioFiles(arg string) ([]string, error) {
 	return files, nil
 }
 
-// readScenario reads a file, or standard input, to one byte more than a
-// scenario may have.
+// readScenario reads a file, or standard input, of no more bytes than a scenario
+// may have.
 func (a *app) readScenario(file string) ([]byte, error) {
 	in := a.in
 	if file != "-" {
@@ -173,7 +173,11 @@ func (a *app) readScenario(file string) ([]byte, error) {
 		defer f.Close()
 		in = f
 	}
-	return io.ReadAll(io.LimitReader(in, problems.MaxFile+1))
+	data, err := io.ReadAll(io.LimitReader(in, problems.MaxFile+1))
+	if err == nil && len(data) > problems.MaxFile {
+		err = fmt.Errorf("it has more than %d bytes, too many for a scenario", problems.MaxFile)
+	}
+	return data, err
 }
 
 // newScenario writes the template, under its own id, to a file that must not
