@@ -122,7 +122,7 @@ func (b *builder) joints() {
 	for _, j := range b.jointsOf() {
 		if j.kind == statics.Pin {
 			b.joins(j.at)
-			b.add(Sign{HingeSign, b.at(j.at), false})
+			b.add(Sign{Kind: HingeSign, At: b.at(j.at)})
 		}
 	}
 }

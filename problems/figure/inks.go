@@ -204,8 +204,9 @@ func (c *canvas) sign(s Sign) {
 		c.circle(p, 4.5, ringPen)
 	case WheelSign:
 		const r = 13.0
-		c.circle(spot{p.x, p.y - r}, r, ringPen)
-		c.circle(spot{p.x, p.y - r}, 2, solidPen)
+		hub := spot{p.x + r*s.Out.X, p.y - r*s.Out.Y}
+		c.circle(hub, r, ringPen)
+		c.circle(hub, 2, solidPen)
 	case SheaveSign:
 		c.circle(p, 12, ringPen)
 		c.circle(p, 9, thinPen)

@@ -116,7 +116,7 @@ func (c *canvas) say(forms []form, perches []perch, limit float64) bool {
 	if cost > limit {
 		return false
 	}
-	c.write(f, b, cost)
+	c.write(f, b, c.price(b, never) > 0.5)
 	return true
 }
 
@@ -134,10 +134,10 @@ func (c *canvas) must(forms []form, perches []perch, at spot) {
 	c.say(forms, append(anywhere, perches...), never/2)
 }
 
-// write letters a box. What lies under it is whited out, if anything does.
-func (c *canvas) write(f form, b box, cost float64) {
-	if cost > 1 {
-		fmt.Fprintf(&c.out, `<rect x="%s" y="%s" width="%s" height="%s" fill="#fff" fill-opacity="0.75"/>`+"\n", num(b.low.x), num(b.low.y+1), num(b.high.x-b.low.x), num(b.high.y-b.low.y-2))
+// write letters a box. What lies under it is whited out, if it is not clear.
+func (c *canvas) write(f form, b box, over bool) {
+	if over {
+		fmt.Fprintf(&c.out, `<rect x="%s" y="%s" width="%s" height="%s" fill="#fff" fill-opacity="0.85"/>`+"\n", num(b.low.x), num(b.low.y+1), num(b.high.x-b.low.x), num(b.high.y-b.low.y-2))
 	}
 	base := spot{b.low.x, b.low.y + ascent}
 	if len(f.runs) > 0 {
@@ -270,6 +270,12 @@ func (c *canvas) nameCorner(s Corner) {
 		for j, part := range []float64{0.5, 0.3, 0.7, 0.1, 0.9, -0.3, 1.3} {
 			u := aim(s.From + part*s.Span)
 			perches = append(perches, perch{at.plus(u, r+reach), u, 3*float64(i) + 1.5*float64(j)})
+		}
+	}
+	for i, a := range []float64{s.From, s.From + s.Span} { // beside a leg, outside
+		u, out := aim(a), aim(a+float64(2*i-1)*math.Pi/2)
+		for _, reach := range []float64{0.5 * r, r, 1.6 * r} {
+			perches = append(perches, perch{at.plus(u, reach).plus(out, 5), spot{sign1(u.x), out.y}, 5 + 0.05*reach})
 		}
 	}
 	for _, p := range about(at, r) {

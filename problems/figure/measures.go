@@ -44,7 +44,7 @@ func (c *canvas) dimension(l Length) {
 		return // no room at all; the statement tells it too
 	}
 	c.layDown(best, a, b, n, u, half)
-	c.write(f, best.where, 0)
+	c.write(f, best.where, true)
 }
 
 // captionSeat is a perch for a dimension's caption, and where it breaks the line.

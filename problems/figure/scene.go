@@ -127,6 +127,7 @@ type Sign struct {
 	Kind SignKind
 	At   Vec
 	Over bool
+	Out  Vec // for a wheel, the unit vector away from the face it stands on
 }
 
 // SignKind is which sign.

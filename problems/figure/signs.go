@@ -46,7 +46,7 @@ func (d *drawing) sign(s Sign) {
 	case HingeSign:
 		d.put(col, row, d.pick(hingeMark), Support, sign)
 	case WheelSign:
-		d.wheel(at)
+		d.wheel(at, s.Out)
 	case SheaveSign:
 		d.sheave(col, row)
 	case PinSign:
@@ -102,23 +102,24 @@ func (d *drawing) footing(x, y, down float64) {
 	}
 }
 
-// wheel stands on the ground at its point.
-func (d *drawing) wheel(at spot) {
+// wheel stands on the face at its point.
+func (d *drawing) wheel(at spot, out Vec) {
 	r := max(3, d.layout.arrow/3)
 	if d.ascii {
 		col, row := cellOf(at)
 		d.letters(col-1, row, "(_)")
 		return
 	}
+	hub := spot{at.x + r*out.X, at.y - r*out.Y}
 	for x := -r; x <= r; x++ { // names keep out of it
-		if q := d.at(floor((at.x+x)/dotsAcross), floor((at.y-r)/dotsDown)); q != nil {
+		if q := d.at(floor((hub.x+x)/dotsAcross), floor(hub.y/dotsDown)); q != nil {
 			q.cover(Support, thin)
 		}
 	}
 	steps := int(8 * r)
 	for k := range steps {
 		a := 2 * math.Pi * float64(k) / float64(steps)
-		d.dot(floor(at.x+r*math.Cos(a)), floor(at.y-r+(r-0.5)*math.Sin(a)), Support, thin)
+		d.dot(floor(hub.x+r*math.Cos(a)), floor(hub.y+(r-0.5)*math.Sin(a)), Support, thin)
 	}
 }
 

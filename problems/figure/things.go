@@ -121,7 +121,7 @@ func (b *builder) link(d problems.Drawn) {
 
 func (b *builder) pulley(d problems.Drawn) {
 	b.joins(d.At)
-	b.add(Sign{SheaveSign, b.at(d.At), false})
+	b.add(Sign{Kind: SheaveSign, At: b.at(d.At)})
 }
 
 // rectangle stands on its foot's middle, turned by the foot's tilt.
@@ -194,7 +194,7 @@ func (b *builder) pin(d problems.Drawn) {
 	if _, ok := b.onFace(b.at(d.At)); ok {
 		kind = HingeSign
 	}
-	b.add(Sign{kind, b.at(d.At), b.hangs(b.at(d.At))})
+	b.add(Sign{Kind: kind, At: b.at(d.At), Over: b.hangs(b.at(d.At))})
 }
 
 // hangs reports whether a member leads steeply down from a place, and none up.
@@ -220,11 +220,13 @@ func (b *builder) hangs(at Vec) bool {
 
 func (b *builder) roller(d problems.Drawn) {
 	b.joins(d.At)
-	kind := RollerSign
-	if _, ok := b.onFace(b.at(d.At)); ok {
-		kind = WheelSign
+	at := b.at(d.At)
+	s := Sign{Kind: RollerSign, At: at, Over: b.hangs(at)}
+	if f, ok := b.onFace(at); ok {
+		along := f.To.minus(f.From)
+		s.Kind, s.Out = WheelSign, Vec{-along.Y, along.X}.times(1/math.Sqrt(along.dot(along)))
 	}
-	b.add(Sign{kind, b.at(d.At), b.hangs(b.at(d.At))})
+	b.add(s)
 }
 
 // through reports whether a member goes through the place.
