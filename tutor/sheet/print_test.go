@@ -16,8 +16,8 @@ import (
 	"steelyard/problems"
 )
 
-// browsers are the names Chromium goes by.
-var browsers = []string{"chromium", "chromium-browser", "google-chrome"}
+// browsers are the names Chromium goes by, the lightest first.
+var browsers = []string{"chromium-headless-shell", "chromium", "chromium-browser", "google-chrome"}
 
 var (
 	pdfPage  = regexp.MustCompile(`/Type\s*/Page\b`)
@@ -42,38 +42,41 @@ func TestBrowserPrints(t *testing.T) {
 		t.Skip("starts a browser twice")
 	}
 	if browser == "" {
-		t.Skip("no Chromium here; it is Debian's package chromium")
+		t.Skip("no Chromium here; it is Debian's package chromium-headless-shell")
 	}
 	davit := draw(t, scenario(t, "../../problems/bank/davit-arm.toml"), 7)
 	ladder := draw(t, scenario(t, "../../problems/testdata/step-ladder.toml"), 7)
-	dir := t.TempDir()
 	for paper, size := range map[Paper][2]float64{A4: {595.3, 841.9}, Letter: {612, 792}} { // points of 1/72 inch
-		file := filepath.Join(dir, string(paper)+".html")
-		text := written(t, Options{Sheet: true, Key: true, Paper: paper}, one(davit), Variant{"B", []*problems.Problem{ladder}})
-		if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		pdf, said, log := printed(t, browser, dir, file)
-		if n := len(pdfPage.FindAll(pdf, -1)); n < 4 || n > 20 {
-			t.Errorf("%s: %d pages, want at least one for each sheet and each key", paper, n)
-		}
-		boxes := mediaBox.FindAllSubmatch(pdf, -1)
-		if len(boxes) == 0 {
-			t.Errorf("%s: no page tells its size", paper)
-		}
-		for _, box := range boxes {
-			w, _ := strconv.ParseFloat(string(box[1]), 64)
-			h, _ := strconv.ParseFloat(string(box[2]), 64)
-			if math.Abs(w-size[0]) > 2 || math.Abs(h-size[1]) > 2 {
-				t.Errorf("%s: a page of %g by %g points", paper, w, h)
+		t.Run(string(paper), func(t *testing.T) {
+			t.Parallel()
+			dir := t.TempDir()
+			file := filepath.Join(dir, "sheet.html")
+			text := written(t, Options{Sheet: true, Key: true, Paper: paper}, one(davit), Variant{"B", []*problems.Problem{ladder}})
+			if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
+				t.Fatal(err)
 			}
-		}
-		if bytes.Contains(said, []byte("CONSOLE")) {
-			t.Errorf("%s: the console says: %s", paper, said)
-		}
-		for _, m := range asked.FindAllSubmatch(log, -1) {
-			t.Errorf("%s: asked for %s", paper, m[1])
-		}
+			pdf, said, log := printed(t, browser, dir, file)
+			if n := len(pdfPage.FindAll(pdf, -1)); n < 4 || n > 20 {
+				t.Errorf("%d pages, want at least one for each sheet and each key", n)
+			}
+			boxes := mediaBox.FindAllSubmatch(pdf, -1)
+			if len(boxes) == 0 {
+				t.Error("no page tells its size")
+			}
+			for _, box := range boxes {
+				w, _ := strconv.ParseFloat(string(box[1]), 64)
+				h, _ := strconv.ParseFloat(string(box[2]), 64)
+				if math.Abs(w-size[0]) > 2 || math.Abs(h-size[1]) > 2 {
+					t.Errorf("a page of %g by %g points", w, h)
+				}
+			}
+			if bytes.Contains(said, []byte("CONSOLE")) {
+				t.Errorf("the console says: %s", said)
+			}
+			for _, m := range asked.FindAllSubmatch(log, -1) {
+				t.Errorf("asked for %s", m[1])
+			}
+		})
 	}
 }
 
