@@ -21,7 +21,8 @@ type House struct {
 	Bank       *problems.Bank
 	Begin      func(id string, seed uint64) (*Desk, error)
 	Resume     func(session string) (*Desk, error)
-	Unfinished func() ([]Unfinished, error) // newest first
+	Unfinished func() ([]Unfinished, error)   // newest first
+	Done       func() (map[string]int, error) // how often each problem was finished before, by id; may be nil
 	NewSeed    func() uint64
 	Notices    []string // said at once: a journal set aside, a scenario that could not be read
 }

@@ -22,7 +22,7 @@ func (h *house) options(p pick) (screen.Options, error) {
 	if err != nil {
 		return screen.Options{}, err
 	}
-	unfinished, err := h.offered()
+	unfinished, done, err := h.offered()
 	if err != nil {
 		h.notices = append(h.notices, err.Error())
 	}
@@ -32,6 +32,7 @@ func (h *house) options(p pick) (screen.Options, error) {
 		Start:      func(id string, seed uint64) (*tutor.Desk, error) { return h.begin(id, seed, nil) },
 		Resume:     h.resume,
 		Unfinished: unfinished,
+		Done:       done,
 		Reload:     h.offered,
 		NewSeed:    newSeed,
 		Open:       open,
@@ -42,17 +43,18 @@ func (h *house) options(p pick) (screen.Options, error) {
 	}, nil
 }
 
-// offered is what was left unfinished, as the screen offers it.
-func (h *house) offered() ([]screen.Unfinished, error) {
-	all, err := h.unfinished()
+// offered is what was left unfinished, as the screen offers it, and how often
+// each problem was finished.
+func (h *house) offered() ([]screen.Unfinished, map[string]int, error) {
+	all, err := h.journal.Sessions(h.app.learner)
 	if err != nil {
-		return nil, err
+		return nil, nil, short(err)
 	}
 	var out []screen.Unfinished
-	for _, u := range all {
+	for _, u := range h.leftOpen(all) {
 		out = append(out, screen.Unfinished{Session: u.Session, Problem: u.Problem, Title: u.Title, When: ago(time.Now(), u.At)})
 	}
-	return out, nil
+	return out, finished(all), nil
 }
 
 // ago says when something was, as far back as matters to who left it.

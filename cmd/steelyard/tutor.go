@@ -209,6 +209,7 @@ func (h *house) house() tutor.House {
 		},
 		Resume:     h.resume,
 		Unfinished: h.unfinished,
+		Done:       h.done,
 		NewSeed:    newSeed,
 		Notices:    h.notices,
 	}
@@ -254,6 +255,25 @@ func (h *house) resume(session string) (*tutor.Desk, error) {
 	return tutor.Sit(s, h.journal.Recorder(h.app.learner, session), events)
 }
 
+// done is how often each problem was finished, by id.
+func (h *house) done() (map[string]int, error) {
+	all, err := h.journal.Sessions(h.app.learner)
+	if err != nil {
+		return nil, short(err)
+	}
+	return finished(all), nil
+}
+
+func finished(all []journal.SessionSummary) map[string]int {
+	out := map[string]int{}
+	for _, s := range all {
+		if s.Finished {
+			out[s.Problem]++
+		}
+	}
+	return out
+}
+
 // unfinished lists what may be gone on with, as far as the bank still has it
 // unchanged.
 func (h *house) unfinished() ([]tutor.Unfinished, error) {
@@ -261,6 +281,11 @@ func (h *house) unfinished() ([]tutor.Unfinished, error) {
 	if err != nil {
 		return nil, short(err)
 	}
+	return h.leftOpen(all), nil
+}
+
+// leftOpen is those of all sessions that may be gone on with.
+func (h *house) leftOpen(all []journal.SessionSummary) []tutor.Unfinished {
 	h.newcomer = len(all) == 0
 	var out []tutor.Unfinished
 	for _, u := range all {
@@ -273,5 +298,5 @@ func (h *house) unfinished() ([]tutor.Unfinished, error) {
 		}
 		out = append(out, tutor.Unfinished{Session: u.Session, Problem: u.Problem, Title: s.Title, Seed: u.Seed, At: u.Last})
 	}
-	return out, nil
+	return out
 }

@@ -97,49 +97,6 @@ func (t *talk) run() error {
 	}
 }
 
-// choose offers what was left unfinished, then the bank.
-func (t *talk) choose() error {
-	var offers []func() (*tutor.Desk, error)
-	unfinished, err := t.o.House.Unfinished()
-	if err != nil {
-		return err
-	}
-	if len(unfinished) > 5 {
-		unfinished = unfinished[:5]
-	}
-	for _, u := range unfinished {
-		offers = append(offers, func() (*tutor.Desk, error) { return t.o.House.Resume(u.Session) })
-		t.say("%d. Go on with %s, seed %d.", len(offers), notation.Printable(u.Title), u.Seed)
-	}
-	ids := map[string]func() (*tutor.Desk, error){}
-	for _, s := range t.o.House.Bank.Scenarios {
-		begin := func() (*tutor.Desk, error) { return t.o.House.Begin(s.ID, t.o.House.NewSeed()) }
-		offers = append(offers, begin)
-		ids[s.ID] = begin
-		t.say("%d. %s, of the family %s, level %d. Its name is %s.", len(offers), notation.Printable(s.Title), notation.Printable(s.Family), s.Level, s.ID)
-	}
-	for {
-		line, err := t.read("Which problem? ")
-		if err != nil {
-			return err
-		}
-		pick := ids[line]
-		if n, err := strconv.Atoi(line); err == nil && n >= 1 && n <= len(offers) {
-			pick = offers[n-1]
-		}
-		switch {
-		case pick != nil:
-			if t.desk, err = pick(); err != nil {
-				return err
-			}
-			return nil
-		case isWord(line, "quit", "exit"):
-			return errQuit
-		}
-		t.say("Type a number from 1 to %d, a problem's name like %s, or quit.", len(offers), t.o.House.Bank.Scenarios[0].ID)
-	}
-}
-
 func isWord(line string, words ...string) bool {
 	for _, w := range words {
 		if strings.EqualFold(line, w) {
@@ -160,7 +117,7 @@ func (t *talk) work() error {
 	for !t.desk.Finished() {
 		task := t.desk.Current()
 		t.say("")
-		t.say("%s", t.desk.Prompt(task))
+		t.say("%s", t.prompt(task))
 		for _, c := range t.desk.Choices(task) {
 			t.say("  %s", c)
 		}
@@ -199,6 +156,7 @@ func number(v float64) string { return strconv.FormatFloat(v, 'g', 10, 64) }
 
 // answer grades a line and says what came of it.
 func (t *talk) answer(line string) error {
+	before, was := t.ways(), t.desk.Body().Name
 	r, err := t.desk.Answer(line)
 	if err != nil {
 		return err
@@ -219,6 +177,7 @@ func (t *talk) answer(line string) error {
 	if r.Note != "" {
 		t.say("%s", r.Note)
 	}
+	t.turned(before, was)
 	return nil
 }
 

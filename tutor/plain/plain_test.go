@@ -3,6 +3,9 @@ package plain
 import (
 	"bytes"
 	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"unicode"
@@ -16,8 +19,22 @@ type memory struct{ n int }
 
 func (m *memory) Record(*tutor.Event) error { m.n++; return nil }
 
+// bank is the built-in one with the step-ladder, a problem of several bodies.
+func bank() *problems.Bank {
+	path := filepath.Join("..", "..", "problems", "testdata", "step-ladder.toml")
+	data, err := os.ReadFile(path)
+	if err != nil {
+		panic(err)
+	}
+	s, err := problems.Read(path, data)
+	if err != nil {
+		panic(err)
+	}
+	return &problems.Bank{Scenarios: append(slices.Clone(problems.Builtin().Scenarios), s)}
+}
+
 func house() tutor.House {
-	bank := problems.Builtin()
+	bank := bank()
 	return tutor.House{
 		Bank: bank,
 		Begin: func(id string, seed uint64) (*tutor.Desk, error) {
@@ -95,6 +112,7 @@ func TestASCIIOnly(t *testing.T) {
 func FuzzTalk(f *testing.F) {
 	f.Add("davit-arm\nA\nT at B toward C\nW at G down\ndone\nhint\nhint\nhint\nquit")
 	f.Add("1\n\x1b]0;x\x07\npivot \u202e\nT = 3 kN\ngo value T\n3.1 kN\nundo\npositive cw\naxes 30\nnext\nledger\nfigure")
+	f.Add("step-ladder\nbodies\nC\nbody right leg\nB\nbody mast\nnext\nundo\ngo forces\nledger\nfigure\nhint\nhint\nhint\nquit")
 	f.Add("drum-kerb\npivot E\nP (R - h) = M g a\nhint\nV = M g\n1\nB\nanother\nchoose\nquit")
 	f.Fuzz(func(t *testing.T, lines string) {
 		if len(lines) > 1<<14 {

@@ -29,6 +29,8 @@ func init() {
 		{"figure", "", "the figure in words", (*talk).figure},
 		{"ledger", "", "the ledger so far", (*talk).ledger},
 		{"statement", "", "the problem again", func(t *talk, _ string) error { t.statement(); return nil }},
+		{"bodies", "", "the bodies of the problem, and how far each is", (*talk).bodies},
+		{"body", "NAME", "take another body in hand", (*talk).body},
 		{"go", "LINE", "to another line, like: go moment T, go equation y, go value N", (*talk).goTo},
 		{"next", "", "leave this line open and take the next", (*talk).next},
 		{"undo", "", "take back the line earned last", (*talk).undo},
@@ -64,6 +66,7 @@ func (t *talk) help(string) error {
 }
 
 func (t *talk) hint(string) error {
+	before, was := t.ways(), t.desk.Body().Name
 	text, err := t.desk.Hint()
 	if err != nil {
 		return err
@@ -73,6 +76,7 @@ func (t *talk) hint(string) error {
 		return nil
 	}
 	t.say("Hint. %s", text)
+	t.turned(before, was)
 	return nil
 }
 
@@ -85,7 +89,7 @@ func (t *talk) undo(string) error {
 		t.say("There is nothing to take back.")
 	default:
 		e := t.desk.Events()[len(t.desk.Events())-1]
-		t.say("Taken back: %s.", strings.TrimSpace(e.Step+" "+notation.Display(e.Cell, t.o.ASCII)))
+		t.say("Taken back%s: %s.", t.on(tutor.Step(e.Step)), strings.TrimSpace(e.Step+" "+notation.Display(e.Cell, t.o.ASCII)))
 	}
 	return nil
 }
@@ -95,30 +99,30 @@ func (t *talk) next(string) error {
 	at := slices.Index(tasks, t.desk.Current())
 	for k := 1; k <= len(tasks); k++ {
 		if task := tasks[(at+k)%len(tasks)]; !task.Done() {
-			_, err := t.desk.Go(task.Step, task.Cell)
-			return err
+			return t.move(task)
 		}
 	}
 	return nil
 }
 
-// goTo moves to a line named by its step and what it is of.
+// goTo moves to a line named by its step and what it is of: one of the body in
+// hand, or a value or doubt.
 func (t *talk) goTo(rest string) error {
 	step, cell, _ := strings.Cut(rest, " ")
 	cell = strings.TrimSpace(cell)
+	here := func(task *tutor.Task) bool { return task.Body == "" || task.Body == t.desk.Body().Name }
 	for _, task := range t.desk.Tasks() {
-		if strings.EqualFold(string(task.Step), step) && task.Cell == cell {
-			_, err := t.desk.Go(task.Step, task.Cell)
-			return err
+		if here(task) && strings.EqualFold(string(task.Step), step) && task.Cell == cell {
+			return t.move(task)
 		}
 	}
 	var all []string
 	for _, task := range t.desk.Tasks() {
-		if !task.Done() {
+		if here(task) && !task.Done() {
 			all = append(all, strings.TrimSpace(string(task.Step)+" "+task.Cell))
 		}
 	}
-	t.say("There is no line \"%s\". Open lines: %s.", notation.PrintableMax(rest, 40), strings.Join(all, ", "))
+	t.say("There is no line \"%s\"%s. Open lines: %s.", notation.PrintableMax(rest, 40), t.on(tutor.StepForces), strings.Join(all, ", "))
 	return nil
 }
 
@@ -152,6 +156,9 @@ func View(d *tutor.Desk) figure.View {
 	if d.PivotChosen() {
 		v.Pivot = d.Choice().Pivot
 	}
+	if len(d.Bodies()) > 1 {
+		v.Body = d.Body().Name
+	}
 	for _, l := range d.Listed() {
 		v.Forces = append(v.Forces, figure.Listed{Symbol: l.Symbol, At: l.At, Reversed: l.Reversed})
 	}
@@ -165,7 +172,9 @@ func View(d *tutor.Desk) figure.View {
 func (t *talk) ledger(string) error {
 	d := t.desk
 	if len(d.Listed()) == 0 {
-		t.say("No forces are listed yet.")
+		t.say("No forces are listed yet%s.", t.on(tutor.StepForces))
+	} else if len(d.Bodies()) > 1 {
+		t.say("The ledger of the %s.", notation.Printable(d.Body().Name))
 	}
 	for _, line := range d.Lines() {
 		t.say("Listed: %s.", notation.Printable(line))
@@ -182,7 +191,7 @@ func (t *talk) ledger(string) error {
 		}
 	}
 	for _, row := range statics.Rows {
-		if line, ok := d.Sum(row); ok {
+		if line, ok := sum(d, row); ok {
 			t.say("Sum for %s: %s.", grading.RowName(row, d.Grader().Frame()), line)
 		}
 	}

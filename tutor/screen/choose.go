@@ -18,8 +18,10 @@ type choose struct {
 	bank    *problems.Bank
 	learner string
 	left    []Unfinished
+	done    map[string]int // how often each problem was finished before
 	search  entry
 	offers  []offer
+	all     int // how many offers there are when nothing is searched for
 	at      int
 	said    []said
 	width   int
@@ -35,8 +37,8 @@ type offer struct {
 	what  *problems.Scenario // nil if the bank no longer has it
 }
 
-func newChoose(l *look, o Options, left []Unfinished, width, height int) choose {
-	c := choose{look: l, keys: newChooseKeys(l), bank: o.Bank, learner: l.text(o.Learner), left: left, search: newEntry(l), width: width, height: height}
+func newChoose(l *look, o Options, left []Unfinished, done map[string]int, width, height int) choose {
+	c := choose{look: l, keys: newChooseKeys(l), bank: o.Bank, learner: l.text(o.Learner), left: left, done: done, search: newEntry(l), width: width, height: height}
 	c.list()
 	return c
 }
@@ -61,8 +63,9 @@ func (c *choose) list() {
 		c.offers = append(c.offers, o)
 	}
 	for _, s := range c.bank.Scenarios {
-		c.offers = append(c.offers, offer{group: c.look.text(s.Family), title: c.look.text(s.Title), aside: fmt.Sprintf("level %d", s.Level), what: s})
+		c.offers = append(c.offers, offer{group: c.look.text(s.Family), title: c.look.text(s.Title), aside: before(c.done[s.ID]) + fmt.Sprintf("level %d", s.Level), what: s})
 	}
+	c.all = len(c.offers)
 	words := strings.Fields(strings.ToLower(c.search.Value()))
 	var found []offer
 	for _, o := range c.offers {
@@ -71,6 +74,17 @@ func (c *choose) list() {
 		}
 	}
 	c.offers = found
+}
+
+// before says how often a problem was done, as far as that needs saying.
+func before(times int) string {
+	switch times {
+	case 0:
+		return ""
+	case 1:
+		return "done, "
+	}
+	return fmt.Sprintf("done %d times, ", times)
 }
 
 // has reports whether all words occur in what an offer says.
@@ -110,6 +124,10 @@ func (c choose) press(k tea.KeyMsg) (choose, tea.Cmd) {
 		c.at = max(c.at-1, 0)
 	case pressed(k, c.keys.Down):
 		c.at = max(min(c.at+1, last), 0)
+	case pressed(k, c.keys.Family):
+		c.at = c.family(1)
+	case pressed(k, c.keys.FamilyBack):
+		c.at = c.family(-1)
 	case pressed(k, c.keys.PageUp):
 		c.at = max(c.at-8, 0)
 	case pressed(k, c.keys.PageDown):
@@ -137,6 +155,24 @@ func (c choose) press(k tea.KeyMsg) (choose, tea.Cmd) {
 	return c, nil
 }
 
+// family is the first offer of the next group, or of this one or the one before
+// it.
+func (c choose) family(way int) int {
+	at := c.at
+	if way < 0 {
+		for at = max(at-1, 0); at > 0 && c.offers[at-1].group == c.offers[at].group; at-- {
+		}
+		return at
+	}
+	for at < len(c.offers) && c.offers[at].group == c.offers[c.at].group {
+		at++
+	}
+	if at >= len(c.offers) {
+		return c.at
+	}
+	return at
+}
+
 // View is the screen as lines.
 func (c choose) View() []string {
 	width, height := max(c.width-2, 1), c.height
@@ -156,7 +192,15 @@ func (c choose) View() []string {
 		lines = append(lines, s.lines(c.look, width)...)
 	}
 	if height >= 10 {
-		lines = append(lines, c.search.View(width, "type to search: a word, a family, level 2"), "")
+		found := fmt.Sprintf("%d to choose from", c.all)
+		if len(c.offers) < c.all {
+			found = fmt.Sprintf("%d of %d found", len(c.offers), c.all)
+		}
+		if room := width - ansi.StringWidth(found) - 2; room >= 36 {
+			lines = append(lines, c.look.ends(c.search.View(room, "type to search: a word, a family, level 2"), c.look.paint(quiet, found), width), "")
+		} else {
+			lines = append(lines, c.search.View(width, "type to search: a word, a family, level 2"), "")
+		}
 	}
 	room := height - len(lines) - len(keys)
 	var body []string
@@ -194,12 +238,12 @@ func (c choose) lines(width, height int) []string {
 		return []string{c.look.paint(quiet, c.look.cut("Nothing found. Esc shows all.", width))}
 	}
 	var out []string
-	focus, group := 0, ""
+	var heads []string // of each line, the head of its group
+	focus, head := 0, ""
 	for i, o := range c.offers {
-		if o.group != group {
-			group = o.group
-			name := sentence(group)
-			out = append(out, c.look.paint(heading, c.look.cut(name, width)))
+		if i == 0 || o.group != c.offers[i-1].group {
+			head = c.head(i, width)
+			out, heads = append(out, head), append(heads, head)
 		}
 		text := "   " + o.title
 		if i == c.at {
@@ -216,18 +260,41 @@ func (c choose) lines(width, height int) []string {
 		if i == c.at {
 			line = c.look.paint(here, line)
 		}
-		out = append(out, line)
+		out, heads = append(out, line), append(heads, head)
 	}
-	from := focus
-	if focus < len(out)-1 && height > 4 {
-		focus++ // what comes next stays in sight
+	// The chosen one stands in the middle, with what comes before and after it.
+	from := min(max(focus-height/2, 0), max(len(out)-height, 0))
+	part := append([]string{}, out[from:min(from+max(height, 0), len(out))]...)
+	if len(part) > 2 && focus > from {
+		part[0] = heads[from] // a group begun above is named all the same
+		if heads[from+1] != heads[from] {
+			part[0] = c.look.paint(quiet, "   "+c.look.marks.more+" more above")
+		}
 	}
-	part, above, below := window(out, focus, height)
-	part = append([]string{}, part...)
-	if below > 0 && from-above < len(part)-1 && len(part) > 2 {
+	if last := from + len(part) - 1; last < len(out)-1 && focus < last && len(part) > 2 {
 		part[len(part)-1] = c.look.paint(quiet, "   "+c.look.marks.more+" more below")
 	}
 	return part
+}
+
+// head is the name of the group that begins at an offer, with how many of it
+// were done.
+func (c choose) head(at, width int) string {
+	group, all, done := c.offers[at].group, 0, 0
+	for _, o := range c.offers[at:] {
+		if o.group != group || o.left != nil {
+			break
+		}
+		all++
+		if c.done[o.what.ID] > 0 {
+			done++
+		}
+	}
+	aside := ""
+	if done > 0 {
+		aside = c.look.paint(quiet, fmt.Sprintf("%d of %d done", done, all))
+	}
+	return c.look.ends(c.look.paint(heading, c.look.cut(sentence(group), width)), aside, width-1)
 }
 
 // about tells the chosen problem.

@@ -16,6 +16,11 @@ var scenes = []struct {
 }{
 	{"choose", func(s *stand) {}},
 	{"search", func(s *stand) { s.typed("hinge") }},
+	{"choose-many", func(s *stand) {
+		s.m.o.Bank, s.m.o.Done = many(), map[string]int{"problem-24": 1, "problem-27": 2, "problem-40": 1}
+		s.send(listMsg{})
+		s.press("tab", "tab", "tab", "tab", "tab", "tab", "tab", "down", "down", "down")
+	}},
 	{"begin", func(s *stand) { s.send(beginMsg{"davit-arm"}) }},
 	{"forces", func(s *stand) {
 		s.send(beginMsg{"davit-arm"})

@@ -92,7 +92,7 @@ func (k workKeys) longHelp() [][2]string {
 
 // chooseKeys are the keys of the list of problems.
 type chooseKeys struct {
-	Up, Down, PageUp, PageDown, Start, Clear, Help, Quit key.Binding
+	Up, Down, Family, FamilyBack, PageUp, PageDown, Start, Clear, Help, Quit key.Binding
 }
 
 func newChooseKeys(l *look) chooseKeys {
@@ -101,20 +101,22 @@ func newChooseKeys(l *look) chooseKeys {
 		arrows = "Up Down"
 	}
 	return chooseKeys{
-		Up:       bind(arrows, "choose", "up", "shift+tab"),
-		Down:     bind("Down", "choose", "down", "tab"),
-		PageUp:   bind("PgUp", "a page up", "pgup"),
-		PageDown: bind("PgUp PgDn", "a page", "pgdown"),
-		Start:    bind("Enter", "begin or go on", "enter"),
-		Clear:    bind("Esc", "show all", "esc"),
-		Help:     bind("F1", "help", "f1"),
-		Quit:     quitKeys(),
+		Up:         bind(arrows, "choose", "up"),
+		Down:       bind("Down", "choose", "down"),
+		Family:     bind("Tab", "next family", "tab"),
+		PageUp:     bind("PgUp", "a page up", "pgup"),
+		PageDown:   bind("PgUp PgDn", "a page", "pgdown"),
+		Start:      bind("Enter", "begin or go on", "enter"),
+		FamilyBack: bind("Shift+Tab", "family before", "shift+tab"),
+		Clear:      bind("Esc", "show all", "esc"),
+		Help:       bind("F1", "help", "f1"),
+		Quit:       quitKeys(),
 	}
 }
 
 // ShortHelp is what the help line shows.
 func (k chooseKeys) ShortHelp() []key.Binding {
-	return []key.Binding{k.Up, k.Start, key.NewBinding(key.WithKeys("a"), key.WithHelp("letters", "search")), k.Clear, k.PageDown, k.Help, k.Quit}
+	return []key.Binding{k.Up, k.Family, k.Start, key.NewBinding(key.WithKeys("a"), key.WithHelp("letters", "search")), k.Clear, k.PageDown, k.Help, k.Quit}
 }
 
 // finishKeys are the keys when a problem is done.

@@ -38,7 +38,8 @@ type Options struct {
 	Start       func(id string, seed uint64) (*tutor.Desk, error) // begins a problem
 	Resume      func(session string) (*tutor.Desk, error)         // goes on with one
 	Unfinished  []Unfinished                                      // newest first
-	Reload      func() ([]Unfinished, error)                      // Unfinished, anew, each time the list is come back to; may be nil
+	Done        map[string]int                                    // how often each problem was finished before, by id
+	Reload      func() ([]Unfinished, map[string]int, error)      // both, anew, each time the list is come back to; may be nil
 	NewSeed     func() uint64
 	Open        *tutor.Desk // when not nil, the problem to open on
 	ASCII       bool        // use no character beyond ASCII
@@ -81,7 +82,7 @@ func newModel(o Options, s surface) Model {
 	if o.Open != nil {
 		m.open(o.Open)
 	} else {
-		m.choose = newChoose(m.look, o, o.Unfinished, m.width, m.height)
+		m.choose = newChoose(m.look, o, o.Unfinished, o.Done, m.width, m.height)
 	}
 	if o.Walkthrough {
 		t := newTour(m.look, m.width, m.height)
@@ -105,16 +106,16 @@ func (m *Model) open(d *tutor.Desk) {
 
 // list goes to the list of problems.
 func (m *Model) list() {
-	left := m.o.Unfinished
+	left, done := m.o.Unfinished, m.o.Done
 	var failed []said
 	if m.o.Reload != nil {
-		now, err := m.o.Reload()
+		nowLeft, nowDone, err := m.o.Reload()
 		if err != nil {
 			failed = []said{{wrong, m.look.marks.wrong, "What was left unfinished could not be looked up.", m.look.text(err.Error())}}
 		}
-		left = now
+		left, done = nowLeft, nowDone
 	}
-	m.choose = newChoose(m.look, m.o, left, m.width, m.height)
+	m.choose = newChoose(m.look, m.o, left, done, m.width, m.height)
 	m.choose.said = failed
 	m.stage = choosing
 }
