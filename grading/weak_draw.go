@@ -141,7 +141,7 @@ func (l *look) telling() {
 		return
 	}
 	worst := l.mostAlike()
-	gravity, lead := Weak, fmt.Sprintf("%s of the draws tell slips apart by their numbers (%s is little)", percent(kept), percent(leastTelling))
+	gravity, lead := Weak, fmt.Sprintf("only %s of the draws tell slips apart by their numbers (fewer than %s is weak)", percent(kept), percent(leastTelling))
 	if told == 0 {
 		gravity, lead = Fault, fmt.Sprintf("none of %d draws tells slips apart by its numbers, so no problem can be drawn", len(l.usable))
 	}

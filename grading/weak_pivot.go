@@ -21,8 +21,8 @@ func indexed(list string, i int) string { return list + "." + strconv.Itoa(i) }
 // that differ, if only by a number (R L - W L/2 = 0), are not trivial: they
 // have to be found.
 //
-// Of a small body whose only point all forces pass through, as a block that
-// slides, nothing is said unless the scenario claims to exercise moments.
+// Of a body whose forces all meet in one point, as those on a ring or a block do,
+// little is said unless the scenario claims to exercise moments.
 func (l *look) pivots() {
 	for i := range l.s.Bodies {
 		b := &l.s.Bodies[i]
@@ -53,7 +53,7 @@ func (l *look) concurrent(b *statics.Body, point string, first, turns bool) {
 	case !turns && claims && len(l.s.Bodies) == 1:
 		l.find("skills", Weak, "pivot", "every force on the %s passes through %s, so its moments say nothing; take pivot and arm out of skills, or let a force act elsewhere", b.Name, point)
 	case !turns:
-	case first:
+	case first && claims:
 		l.find(l.src.Point(b.Name, point), Weak, "pivot",
 			"the moments about %s, the first point of the %s, are empty, for every force passes through it; name another point first: moments are taken there unless one is chosen", point, b.Name)
 	default:
