@@ -170,7 +170,7 @@ func about(at spot, clear float64) []perch {
 }
 
 // letter writes all names and measures. Here dimensions go before the names of
-// points, which can lie anywhere about theirs; forces are named first.
+// points, which can lie anywhere about theirs; forces and angles are named first.
 func (c *canvas) letter(s Scene) {
 	for _, shape := range s.Shapes {
 		switch s := shape.(type) {
@@ -184,13 +184,13 @@ func (c *canvas) letter(s Scene) {
 		}
 	}
 	for _, shape := range s.Shapes {
-		if l, ok := shape.(Length); ok {
-			c.dimension(l)
+		if s, ok := shape.(Corner); ok {
+			c.nameCorner(s)
 		}
 	}
 	for _, shape := range s.Shapes {
-		if s, ok := shape.(Corner); ok {
-			c.nameCorner(s)
+		if l, ok := shape.(Length); ok {
+			c.dimension(l)
 		}
 	}
 	for _, role := range []Role{Pivot, Point} {
