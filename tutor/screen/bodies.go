@@ -70,18 +70,16 @@ func (w work) bodies(width int) []string {
 	}
 	const head = "Bodies "
 	var lines []string
-	line := ""
-	for _, name := range w.desk.Bodies() {
-		far, done, all := wayOf(w.desk, name)
-		words, ok := wayWords[far]
-		if !ok {
-			words = fmt.Sprintf("%d of %d", done, all)
-		}
-		lead := strings.Repeat(" ", ansi.StringWidth(w.look.marks.now))
+	line, inHand := "", ""
+	names := w.desk.Bodies()
+	for i, name := range names {
+		item := w.look.text(name) + ": " + progress(w.desk, name)
 		if name == w.desk.Body().Name {
-			lead = w.look.marks.now
+			item = w.look.marks.now + " " + item
+			inHand = fmt.Sprintf("Body %d of %d %s", i+1, len(names), item)
+		} else {
+			item = strings.Repeat(" ", ansi.StringWidth(w.look.marks.now)) + " " + item
 		}
-		item := lead + " " + w.look.text(name) + ": " + words
 		switch {
 		case line == "":
 			line = item
@@ -91,6 +89,9 @@ func (w work) bodies(width int) []string {
 			line += " " + item
 		}
 	}
+	if len(lines) > 0 && w.height < wideHeight { // too low for a line of them all and one for the rest
+		return []string{w.look.paint(heading, w.look.cut(inHand, width))}
+	}
 	for i, l := range append(lines, line) {
 		lead := w.look.paint(heading, head)
 		if i > 0 {
@@ -99,6 +100,15 @@ func (w work) bodies(width int) []string {
 		lines = append(lines[:i], w.look.cut(lead+l, width))
 	}
 	return lines
+}
+
+// progress says how far a body is.
+func progress(d *tutor.Desk, body string) string {
+	far, done, all := wayOf(d, body)
+	if words, ok := wayWords[far]; ok {
+		return words
+	}
+	return fmt.Sprintf("%d of %d", done, all)
 }
 
 // found says how many of the values have been found.

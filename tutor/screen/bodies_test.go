@@ -105,6 +105,17 @@ func TestNextBody(t *testing.T) {
 	}
 }
 
+// Help tells the bodies too; a low window has a line for the one in hand alone.
+func TestBodiesElsewhere(t *testing.T) {
+	s := ladder(t, bareUnicode, 64, 18)
+	s.sees("Body 1 of 3 ▸ left leg: not begun")
+	s.say(leftLeg[:4]...)
+	s.press("body")
+	s.sees("Body 2 of 3 ▸ right leg: not begun")
+	s.press("help")
+	s.sees("Bodies, taken in hand in turn", "left leg 2 of 20 lines done", "right leg not begun; in hand", "Signs now in force on the right leg")
+}
+
 // A problem of one body has no key for the next, and says nothing of bodies.
 func TestOneBodyHasNoNext(t *testing.T) {
 	s := davit(t, bareUnicode, 100, 30)

@@ -115,7 +115,12 @@ func (p page) text(width int) []string {
 		}
 	}
 	if p.about != nil {
-		rows("Signs now in force", p.signs(), 20)
+		on := ""
+		if several(p.about) {
+			on = " on the " + l.text(p.about.Body().Name)
+			rows("Bodies, taken in hand in turn", p.bodies(), 20)
+		}
+		rows("Signs now in force"+on, p.signs(), 20)
 		rows("Symbols of this problem", p.symbols(), 20)
 	}
 	rows("What may be typed", typable, 20)
@@ -127,6 +132,22 @@ func (p page) text(width int) []string {
 	}, 4)
 	out = append(out, "")
 	return append(out, wrap("Every line is recorded before it is confirmed. A line that cannot be read is not counted as an attempt.", width)...)
+}
+
+// bodies are the bodies of the problem, with how far each is.
+func (p page) bodies() [][2]string {
+	var out [][2]string
+	for _, name := range p.about.Bodies() {
+		words := progress(p.about, name)
+		if far, _, _ := wayOf(p.about, name); far == written {
+			words += " lines done"
+		}
+		if name == p.about.Body().Name {
+			words += "; in hand"
+		}
+		out = append(out, [2]string{name, words})
+	}
+	return out
 }
 
 func (p page) signs() [][2]string {
