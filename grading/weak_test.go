@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"steelyard/problems"
+	"steelyard/problems/notation"
 	"steelyard/problems/statics"
 )
 
@@ -197,6 +198,26 @@ func bytesOf(id string) []byte {
 		panic(err)
 	}
 	return data
+}
+
+// Whatever a file holds, it is looked over without a panic, and what is said of
+// it prints.
+func FuzzInspect(f *testing.F) {
+	files, _ := filepath.Glob("../problems/testdata/*.toml")
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		for _, found := range NewInspector().Inspect("-", data) {
+			if text := found.String(); notation.Printable(text) != text || found.Line < 0 || found.Message == "" {
+				t.Errorf("%q", text)
+			}
+		}
+	})
 }
 
 func BenchmarkInspect(b *testing.B) {
