@@ -206,6 +206,90 @@ func davitStory(t *testing.T, width, height int) {
 	}
 }
 
+// A step-ladder, body by body, in a real terminal: the pin's force not turned
+// about on the second leg made and named, the program left with the second leg
+// in hand and gone on with there, the whole ladder found not to be needed, the
+// closing question answered, and the problem told as done when it is offered
+// again.
+func TestTerminalStepLadder(t *testing.T) {
+	for _, size := range [][2]int{{80, 24}, {140, 45}} {
+		t.Run(fmt.Sprintf("%dx%d", size[0], size[1]), func(t *testing.T) { ladderStory(t, size[0], size[1]) })
+	}
+}
+
+func ladderStory(t *testing.T, width, height int) {
+	needTerminal(t)
+	program := build(t, "steelyard/cmd/steelyard", "steelyard")
+	dir := t.TempDir()
+	bank, data := filepath.Join(dir, "bank"), filepath.Join(dir, "data")
+	scenario, err := os.ReadFile(filepath.Join("..", "..", "problems", "testdata", "step-ladder.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Mkdir(bank, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(bank, "step-ladder.toml"), scenario, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var want []string
+	say := func(term *terminal, at, text, verdict, see string) {
+		t.Helper()
+		term.line(text)
+		term.see(see)
+		want = append(want, strings.TrimSpace(at+": "+text+": "+verdict))
+	}
+
+	first := openTerminal(t, width, height, program, "--data", data, "--learner", "kestrel", "--bank", bank, "--problem", "step-ladder", "--seed", "3")
+	first.see("▸ left leg: not begun")
+	say(first, "pivot ", "C", "right", "List the forces on the left leg")
+	say(first, "forces ", "N_B at A up", "wrong not-on-body", "N_B acts on the right leg")
+	say(first, "forces ", "N_A at A up; W at P down", "right", "✓ W at P down")
+	say(first, "forces ", "T at D right; C_x at C left; C_y at C up", "right", "✓ C_y at C up")
+	say(first, "forces ", "done", "right", "Left leg. Part of N_A along x")
+	say(first, "equation x", "T = C_x", "right", "The whole equation for the y axis on the left leg")
+	say(first, "equation y", "N_A + C_y = W", "right", "The whole equation for moments about C")
+	say(first, "equation moment", "N_A L cos(alpha) = W (L - s) cos(alpha) + T L/2 sin(alpha)", "right", "The left leg is done. Now the right leg.")
+	say(first, "pivot ", "C", "right", "List the forces on the right leg")
+	say(first, "forces ", "C_x at C left", "wrong partner-sense", "C_x acts on the left leg too")
+	first.key("C-q")
+	first.see("left with 0")
+
+	again := openTerminal(t, width, height, program, "--data", data, "--learner", "kestrel", "--bank", bank)
+	again.see("A step-ladder on a smooth floor")
+	again.key("Enter")
+	again.see("left leg: done ▸ right leg: setting up")
+	again.key("F9")
+	again.see("▸ whole ladder: not begun")
+	again.key("F9", "C-n")
+	again.see("▸ right leg: setting up")
+	say(again, "forces ", "C_x at C right; C_y at C down; T at E left; N_B at B up", "right", "✓ N_B at B up")
+	say(again, "forces ", "done", "right", "Right leg. Part of C_x along x")
+	say(again, "equation x", "C_x = T", "right", "The whole equation for the y axis on the right leg")
+	say(again, "equation y", "N_B = C_y", "right", "The whole equation for moments about C")
+	say(again, "equation moment", "N_B L cos(alpha) = T L/2 sin(alpha)", "right", "The whole ladder is not needed")
+	for _, l := range [][3]string{
+		{"value N_A", "603.2 N", "Value of N_B"}, {"value N_B", "246.8 N", "Value of T"}, {"value T", "141.5 N", "Value of C_x"},
+		{"value C_x", "141.5 N", "Value of C_y"}, {"value C_y", "246.8 N", "Right leg. Doubt it"},
+		{"doubt check", "B", "grows without bound"}, {"doubt limit", "2", "Which foot is pressed harder?"},
+	} {
+		say(again, l[0], l[1], "right", l[2])
+	}
+	say(again, "doubt ask1", "2", "wrong", "which of them is the larger?")
+	say(again, "doubt ask1", "1", "right", "N_A > N_B: 603.2 > 246.8")
+	again.see("Left leg: moments about C, anticlockwise positive")
+	again.key("l")
+	again.see("to choose from")
+	again.key("s", "t", "e", "p", "-", "l", "a", "d", "d", "e", "r", "Space", "f", "l", "o", "o", "r")
+	again.see("done, level 3")
+	again.key("C-q")
+	again.see("left with 0")
+
+	if got := typed(t, program, data); !slices.Equal(got, want) {
+		t.Errorf("the log holds\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+}
+
 // A terminal too small for the screen gets plain lines.
 func TestTerminalTooSmall(t *testing.T) {
 	needTerminal(t)
@@ -232,7 +316,7 @@ func TestTerminalUnwritable(t *testing.T) {
 	term.key("Space")
 	term.see("skip the tour") // nothing is recorded, so this learner is new
 	term.key("Escape")
-	term.see("davit")
+	term.see("to choose from")
 	term.key("C-q")
 	term.see("left with 0")
 }

@@ -98,6 +98,31 @@ func TestVocabulary(t *testing.T) {
 	}
 }
 
+// A large bank is told by family; words find problems, numbers choose among
+// those told last, and what was done before is said.
+func TestChooseByFamily(t *testing.T) {
+	said := converse(t, false, "no such thing", "ladders level 3", "2", "quit")
+	if strings.Contains(said, "1. ") && strings.Index(said, "1. ") < strings.Index(said, "Which problem?") {
+		t.Errorf("problems are told one by one before they are asked for:\n%s", said)
+	}
+	for _, want := range []string{"ladders: ", " problems, levels ", "There are ", "Nothing found. Say a number", "1. ", ", of the family ladders, level 3.", "Choose a pivot"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("%q is not said:\n%s", want, said)
+		}
+	}
+	var out bytes.Buffer
+	h := house()
+	h.Bank = &problems.Bank{Scenarios: h.Bank.Scenarios[:2]}
+	first := h.Bank.Scenarios[0].ID
+	h.Done = func() (map[string]int, error) { return map[string]int{first: 3}, nil }
+	if err := Run(Options{House: h}, strings.NewReader("quit\n"), &out); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(out.String(), "Its name is "+first+". Done 3 times.") {
+		t.Errorf("a small bank is told\n%s", out.String())
+	}
+}
+
 func TestASCIIOnly(t *testing.T) {
 	said := converse(t, true, "hull-ladder", "A", "Nw at B left; N at A up; f at A right; W at G down; mg at D down", "done",
 		"-N_w", "0", "N_w L sin(alpha)", "ledger", "figure", "statement", "hint", "hint", "hint", "½ é λ")
