@@ -132,8 +132,8 @@ func TestEntriesEvaluate(t *testing.T) {
 	}
 }
 
-// Every unknown has a value, which is the solution's; its line in symbols and
-// its line in numbers come to it.
+// Every unknown has a value, and, but for one that is searched for, a line; in
+// symbols and in numbers that comes to the solution's.
 func TestValuesEvaluate(t *testing.T) {
 	lines := 0
 	for _, s := range scenarios(t) {
@@ -148,6 +148,9 @@ func TestValuesEvaluate(t *testing.T) {
 		for _, v := range k.Values {
 			want := p.Values[v.index]
 			if v.Line == "" {
+				if v.index != p.Search() {
+					t.Errorf("%s: %s has no line: %s", p.ID, v.Symbol, v.From)
+				}
 				continue
 			}
 			lines++

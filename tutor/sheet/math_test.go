@@ -45,6 +45,7 @@ func TestProse(t *testing.T) {
 		{"the inertia force I = M", "the inertia force <var>I</var> = M"},
 		{"the hull's side - s or so", "the hull&#39;s side - <var>s</var> or so"},
 		{"a <b>bold</b> claim & \"more\"", "a &lt;b&gt;bold&lt;/b&gt; claim &amp; &#34;more&#34;"},
+		{"h^2 over R", "<var>h</var><sup>2</sup> over <var>R</var>"},
 		{"points A and B", "points A and B"},
 		{"  two\n lines\t", "two lines"},
 	} {

@@ -49,6 +49,11 @@ func symbolWord(word string, table *notation.Table) bool {
 // plain sets a character between the words; a hyphen between spaces that
 // stands between parts of a formula is a minus.
 func (s *setter) plain(r rune) {
+	if r == '^' && s.at > 0 && ends(s.text[:s.at]) && s.at+1 < len(s.text) && digit(s.text[s.at+1]) {
+		s.at++
+		s.power(len(s.text))
+		return
+	}
 	if r == '-' && s.at > 1 && s.at+2 < len(s.text) && s.text[s.at-1] == ' ' && s.text[s.at+1] == ' ' &&
 		ends(s.text[:s.at-1]) && begins(s.text[s.at+2:]) {
 		r = '−'

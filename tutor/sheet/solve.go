@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"html/template"
 	"slices"
 	"strings"
@@ -25,16 +24,32 @@ type valueView struct {
 	index         int
 }
 
-// values finds the unknowns in the order in which a row gives one at a time;
-// what no row gives alone is found from several together.
+// values finds the unknowns in the order in which a row gives one at a time:
+// the rows of the ledgers first, then moments about other points and sums along
+// slanting lines. What no row gives alone is found from several together.
 func (k *keyer) values() []valueView {
 	var out []valueView
 	open := slices.Clone(k.p.LinearUnknowns())
-	if z := k.p.Search(); z >= 0 {
+	z := k.p.Search()
+	if z >= 0 {
 		open = append(open, z)
 	}
+	written := k.written()
+	var further []namedRow // made when the written ones do not do
 	for len(open) > 0 {
-		v, ok := k.next(open)
+		v, ok := k.next(written, open)
+		if !ok {
+			if further == nil {
+				further = k.further()
+			}
+			v, ok = k.next(slices.Concat(written, further), open)
+		}
+		if !ok {
+			v, ok = k.eliminate(written, open)
+		}
+		if !ok && slices.Contains(open, z) {
+			v, ok = k.tried(z, written, open), true
+		}
 		if !ok {
 			break
 		}
@@ -43,7 +58,9 @@ func (k *keyer) values() []valueView {
 	}
 	for _, u := range k.p.Unknowns {
 		if slices.Contains(open, u.Index) {
-			out = append(out, k.together(u, open))
+			v := k.value(u.Index)
+			v.From = "together from " + strings.Join(k.holding(written, open), "; ")
+			out = append(out, v)
 		}
 	}
 	for _, u := range k.p.Unknowns {
@@ -56,95 +73,52 @@ func (k *keyer) values() []valueView {
 
 // next finds the rows that hold one of the open unknowns alone, and linearly,
 // and solves for the one that has the shortest line.
-func (k *keyer) next(open []int) (best valueView, ok bool) {
-	for _, r := range k.rows {
-		s := r.Sum()
-		in := slices.DeleteFunc(slices.Clone(open), func(u int) bool { return !k.holds(s, u) })
+func (k *keyer) next(rows []namedRow, open []int) (best valueView, ok bool) {
+	for _, r := range rows {
+		in := k.heldBy(r, open)
 		if len(in) != 1 {
 			continue
 		}
-		line, alone := k.isolate(s, in[0])
+		line, alone := k.isolate(r.sum, in[0])
 		if !alone || ok && len(line) >= len(best.line) {
 			continue
 		}
 		best, ok = k.value(in[0]), true
-		best.From = k.rowName(r)
+		best.From = r.name
 		k.write(&best, line)
 	}
 	return best, ok
 }
 
-// holds reports whether a sum depends on symbol u, by itself or through a
-// symbol that is defined by it.
-func (k *keyer) holds(s statics.Sum, u int) bool {
-	return s.Uses(u) || k.hidden(s, u)
+// holding names the rows that depend on an open unknown.
+func (k *keyer) holding(rows []namedRow, open []int) []string {
+	var out []string
+	for _, r := range rows {
+		if len(k.heldBy(r, open)) > 0 {
+			out = append(out, r.name)
+		}
+	}
+	return out
 }
 
-func (k *keyer) hidden(s statics.Sum, u int) bool {
-	for _, d := range k.p.Definitions() {
-		if s.Uses(d.Index) && k.follows(d, u) {
-			return true
+// tried is the unknown that is searched for, with the rows it makes hold: one
+// that it is alone in, if there is one.
+func (k *keyer) tried(z int, rows []namedRow, open []int) valueView {
+	v := k.value(z)
+	names := k.holding(rows, open)
+	for _, r := range rows {
+		if in := k.heldBy(r, open); len(in) == 1 && in[0] == z {
+			names = []string{r.name}
+			break
 		}
 	}
-	return false
+	v.From = "by trying values, until this holds: "
+	if len(names) > 1 {
+		v.From = "by trying values, until these hold together: "
+	}
+	v.From += strings.Join(names, "; ")
+	return v
 }
-
-// follows reports whether a definition depends on symbol u.
-func (k *keyer) follows(d statics.Definition, u int) bool {
-	for _, i := range notation.Symbols(d.Is) {
-		if i == u {
-			return true
-		}
-		for _, e := range k.p.Definitions() {
-			if e.Index == i && i != d.Index && k.follows(e, u) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// isolate is what symbol u comes to where s is zero: minus what does not hold
-// it, over what it is multiplied by.
-func (k *keyer) isolate(s statics.Sum, u int) (string, bool) {
-	if k.hidden(s, u) {
-		return "", false
-	}
-	self := statics.Sym(u, k.p.Table.Name(u))
-	var times, rest statics.Sum
-	for _, p := range s {
-		term := statics.Sum{p}
-		if !term.Uses(u) {
-			rest = rest.Minus(term)
-			continue
-		}
-		by := term.Over(self)
-		if by.Uses(u) {
-			return "", false
-		}
-		times = times.Plus(by)
-	}
-	switch {
-	case times.IsZero():
-		return "", false
-	case rest.IsZero():
-		return "0", true
-	case times.Eval(k.p.Values) < 0: // fewer signs: (W c)/(w − c)
-		times, rest = times.Scale(-1), rest.Scale(-1)
-	}
-	quotient := "(" + rest.Text(false) + ")/(" + times.Text(false) + ")"
-	if len(times) > 1 {
-		return quotient, true
-	}
-	if line := rest.Over(times).Text(false); float64(len(line)) < shorter*float64(len(quotient)) {
-		return line, true
-	}
-	return quotient, true
-}
-
-// shorter is how much longer than the plain quotient a line may be that was
-// divided through, for it is the simpler one to read.
-const shorter = 1.3
 
 // value is the part of a view that does not depend on how it is found.
 func (k *keyer) value(index int) valueView {
@@ -165,25 +139,9 @@ func (k *keyer) value(index int) valueView {
 // write puts a line for the unknown, and the line in numbers, into its view.
 func (k *keyer) write(v *valueView, line string) {
 	v.line, v.Line = line, Math(line)
-	if numbers, ok := k.nums.put(line, nil); ok && numbers != line {
+	if numbers, ok := k.nums.put(line, nil); ok && !strings.HasPrefix(v.Value+fixed, numbers+fixed) {
 		v.numbers, v.Numbers = numbers, Math(numbers)
 	}
-}
-
-// together is an unknown that no row gives alone.
-func (k *keyer) together(u problems.Unknown, open []int) valueView {
-	v := k.value(u.Index)
-	var from []string
-	for _, r := range k.rows {
-		if s := r.Sum(); slices.ContainsFunc(open, func(o int) bool { return k.holds(s, o) }) {
-			from = append(from, k.rowName(r))
-		}
-	}
-	v.From = "together from " + strings.Join(from, "; ")
-	if u.Role == problems.Searched {
-		v.From = "found by trying values, until these hold: " + strings.Join(from, "; ")
-	}
-	return v
 }
 
 // dependent is an unknown that follows from the others by its definition.
@@ -196,16 +154,4 @@ func (k *keyer) dependent(u problems.Unknown) valueView {
 		}
 	}
 	return v
-}
-
-// rowName names a row in a sentence: "moments about A", "along x of the leg".
-func (k *keyer) rowName(r statics.Row) string {
-	name := "along " + string(r.Kind)
-	if r.Kind == statics.RowMoment {
-		name = "moments about " + notation.Printable(r.Pivot)
-	}
-	if len(k.p.Bodies) > 1 {
-		name = fmt.Sprintf("%s, %s", notation.Printable(r.Body), name)
-	}
-	return name
 }
