@@ -24,7 +24,7 @@ func (g *Grader) Cell(row statics.RowKind, force, answer string) (Verdict, error
 		return *unreadable(err), nil
 	}
 	c := &cell{g: g, t: t, i: i, row: row, ledger: g.ledger(row), e: e}
-	return c.grade(), nil
+	return g.either(c.grade(), func(p *Grader) (Verdict, error) { return p.Cell(row, force, answer) }), nil
 }
 
 // cell is one typed entry being graded.

@@ -21,7 +21,7 @@ func (g *Grader) Equation(row statics.RowKind, answer string) (Verdict, error) {
 	if err != nil {
 		return *unreadable(err), nil
 	}
-	return v, nil
+	return g.either(v, func(p *Grader) (Verdict, error) { return p.Equation(row, answer) }), nil
 }
 
 // equation is one typed equation being graded.

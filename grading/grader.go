@@ -43,6 +43,8 @@ type Grader struct {
 	all   bool        // no body was chosen of several: a setup may be of all of them
 	own   [][]float64 // the problem's own givens, unknowns at random
 
+	plain *Grader // for axes told by a number that is one of the problem's angles: the same with the number itself
+
 	tolerance float64
 	settled   map[string]bool
 
@@ -84,7 +86,23 @@ func New(p *problems.Problem, c Choice) (*Grader, error) {
 		p.Free(rng, v)
 		g.own = append(g.own, v)
 	}
+	if own, ok := p.OwnAngle(tilt); ok {
+		g.plain = g.on(body, pivot)
+		g.frame.Tilt = own
+	}
 	return g, nil
+}
+
+// either is a verdict, or, where the axes may have been meant by their number,
+// that of the grader that takes them so, if it is better.
+func (g *Grader) either(v Verdict, plainly func(*Grader) (Verdict, error)) Verdict {
+	if g.plain == nil || v.Outcome == Right {
+		return v
+	}
+	if p, err := plainly(g.plain); err == nil && (p.Outcome == Right || p.Earned() && !v.Earned()) {
+		return p
+	}
+	return v
 }
 
 // nearly is how far a number may be off and be taken for rounded too far.

@@ -111,7 +111,8 @@ func minus(a, b []float64) []float64 {
 
 // onRow moves each state onto the row by solving the row for one symbol in
 // which it is linear: an unknown if one occurs, else a given. For each there
-// are two more, with that symbol a fifth less and a fifth more.
+// are two more, with that symbol a fifth less and a fifth more (of what it was
+// before, where the row makes it zero).
 func (sh *shelf) onRow(sum statics.Sum, states [][]float64) (on, off [][]float64) {
 	tryThese := slices.Clone(sh.scenario.LinearUnknowns())
 	linear := len(tryThese)
@@ -130,7 +131,11 @@ func (sh *shelf) onRow(sum statics.Sum, states [][]float64) (on, off [][]float64
 			moved := slices.Clone(v)
 			if sh.solveFor(sum, i, moved) {
 				on = append(on, moved)
-				off = append(off, sh.with(moved, i, 0.8*moved[i]), sh.with(moved, i, 1.2*moved[i]))
+				step := 0.2 * moved[i]
+				if step == 0 { // H = 0: the row leaves nothing to scale
+					step = 0.2 * v[i]
+				}
+				off = append(off, sh.with(moved, i, moved[i]-step), sh.with(moved, i, moved[i]+step))
 				break
 			}
 		}
@@ -164,7 +169,7 @@ func (sh *shelf) solveFor(sum statics.Sum, i int, v []float64) bool {
 	}
 	root := -f0 / slope * x
 	r := at(root)
-	return !math.IsNaN(r) && root != 0 && abs(r) <= exact*(abs(f0)+abs(f1))
+	return !math.IsNaN(r) && abs(r) <= exact*(abs(f0)+abs(f1))
 }
 
 // ownSheet is a sheet at a problem's own givens.

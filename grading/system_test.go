@@ -1,10 +1,14 @@
 package grading
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
 
 	"steelyard/problems"
 	"steelyard/problems/statics"
@@ -136,41 +140,83 @@ func TestSystemInTheAnswer(t *testing.T) {
 	}
 }
 
-// The rows of any frame are a right setup, in every scenario: whatever the
-// pivot, the axes and the senses. One of them twice in place of another is not.
+// The rows of any frame are a right setup of each body, in every scenario:
+// whatever the pivot, the axes and the senses. One of them twice in place of
+// another is not. Where all forces are upright, one of tilted axes says what the
+// other says, and two rows are a setup.
 func TestSystemOfRows(t *testing.T) {
 	for _, s := range problems.Builtin().Scenarios {
 		p, err := Draw(s, 3)
 		if err != nil {
 			t.Fatal(err)
 		}
-		b := &p.Bodies[0]
-		for i, pivot := range b.Points {
-			c := Choice{Pivot: pivot.Name, Clockwise: i%2 == 1, Tilt: strconv.Itoa(20 * i), Reversed: map[string]bool{}}
-			if i > 0 {
-				c.Reversed[b.Forces[0].Symbol] = b.Forces[0].Unknown
-			}
-			g, err := New(p, c)
-			if err != nil {
-				t.Fatal(err)
-			}
-			var lines []string
-			for _, row := range statics.Rows {
-				if !g.Blank(row) {
-					lines = append(lines, g.body.Row(row, g.frame).Sum().Text(true)+" = 0")
+		for k := range p.Bodies {
+			b := &p.Bodies[k]
+			for i, pivot := range b.Points {
+				c := Choice{Body: b.Name, Pivot: pivot.Name, Clockwise: i%2 == 1, Tilt: strconv.Itoa(20 * i), Reversed: map[string]bool{}}
+				if i > 0 {
+					c.Reversed[b.Forces[0].Symbol] = b.Forces[0].Unknown
 				}
-			}
-			if len(lines) == 3 && s.ID != "plank-balance" && s.ID != "quay-plank" { // else one of tilted axes is the other
-				if v, err := g.System(lines); err != nil || v.Outcome != Right {
-					t.Errorf("%s about %s: %q: %v %q, %v", s.ID, pivot.Name, lines, v.Outcome, v.Message, err)
+				g, err := New(p, c)
+				if err != nil {
+					t.Fatal(err)
 				}
-			} else if v, err := g.System(lines); err != nil || !v.Earned() {
-				t.Errorf("%s about %s: %q: %v %q, %v", s.ID, pivot.Name, lines, v.Outcome, v.Message, err)
-			}
-			lines[0] = lines[1]
-			if v, err := g.System(lines); len(lines) == 3 && s.ID != "plank-balance" && s.ID != "quay-plank" && (err != nil || v.Outcome != Wrong || !strings.Contains(v.Message, "line 2 says the same as line 1")) {
-				t.Errorf("%s about %s: %q: %v %q, %v", s.ID, pivot.Name, lines, v.Outcome, v.Message, err)
+				systemOfRows(t, g)
 			}
 		}
+	}
+}
+
+// independent reports whether sums are, at the problem's own numbers: whether
+// the matrix of their coefficients and constants is of full rank.
+func independent(g *Grader, sums []statics.Sum) bool {
+	vars := slices.Clone(g.p.LinearUnknowns())
+	if z := g.p.Search(); z >= 0 {
+		vars = append(vars, z)
+	}
+	a := mat.NewDense(len(sums), len(vars), nil)
+	for j, i := range vars {
+		for k, sum := range sums {
+			v := slices.Clone(g.p.Values)
+			h := 1e-4 * (1 + abs(v[i]))
+			v[i] += h
+			statics.Define(g.p.Definitions(), v)
+			a.Set(k, j, (sum.Eval(v)-sum.Eval(g.p.Values))/h)
+		}
+	}
+	for k := range sums {
+		row := a.RawRowView(k)
+		if most := floats.Norm(row, math.Inf(1)); most > 0 {
+			floats.Scale(1/most, row)
+		}
+	}
+	var svd mat.SVD
+	return svd.Factorize(a, mat.SVDNone) && svd.Rank(1e-6) == len(sums)
+}
+
+func systemOfRows(t *testing.T, g *Grader) {
+	t.Helper()
+	var lines []string
+	var sums []statics.Sum
+	for _, row := range statics.Rows {
+		if !g.Blank(row) {
+			sums = append(sums, g.body.Row(row, g.frame).Sum())
+			lines = append(lines, sums[len(sums)-1].Text(true)+" = 0")
+		}
+	}
+	where := g.p.ID + ", " + g.body.Name + " about " + g.frame.Pivot.Name
+	v, err := g.System(lines)
+	if err != nil || !v.Earned() {
+		t.Errorf("%s: %q: %v %q, %v", where, lines, v.Outcome, v.Message, err)
+	}
+	if len(lines) < 3 || !independent(g, sums) {
+		return
+	}
+	if v.Outcome != Right {
+		t.Errorf("%s: %q: %v %q, %v", where, lines, v.Outcome, v.Message, err)
+	}
+	lines[0] = lines[1]
+	if v, err := g.System(lines); err != nil || v.Outcome != Wrong || !strings.Contains(v.Message, "line 2 says the same as line 1") {
+		t.Errorf("%s: %q: %v %q, %v", where, lines, v.Outcome, v.Message, err)
 	}
 }

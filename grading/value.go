@@ -94,7 +94,7 @@ func unknownNames(p *problems.Problem) string {
 func (g *Grader) unitOf(q notation.Quantity, u problems.Unknown, inSymbols bool, reads string) (Verdict, bool) {
 	pure := u.Unit.Name == ""
 	switch {
-	case !q.HasUnit && !pure && !inSymbols:
+	case !q.HasUnit && !pure && !inSymbols && q.SI(g.p.Values) != 0: // nothing is nothing in any unit
 		return Verdict{Outcome: Unreadable, ReadsAs: reads, At: 1,
 			Message: fmt.Sprintf("A number alone is not yet %s: add its unit, like %s.", u.Unit.DimName(), u.Unit.Name)}, true
 	case q.HasUnit && !notation.SameDim(q.Unit, u.Unit):
@@ -118,10 +118,27 @@ func (g *Grader) stillUnknown(n notation.Node) string {
 	return ""
 }
 
+// isZero reports whether an unknown comes out as nothing, beside the other
+// forces or what it is made of.
+func (g *Grader) isZero(u problems.Unknown) bool {
+	v := abs(g.p.Values[u.Index])
+	return v == 0 || u.Role != problems.Searched && v < 1e-9*g.p.ForceScale()
+}
+
+// compareZero grades the value of an unknown that is nothing: only nothing is
+// that, to within the tolerance of the forces about it.
+func (g *Grader) compareZero(got float64, u problems.Unknown, reads string) Verdict {
+	if abs(got) <= 1e-6*g.p.ForceScale() {
+		return right(reads)
+	}
+	name := notation.Display(u.Symbol, false)
+	return Verdict{Outcome: Wrong, ReadsAs: reads, Message: fmt.Sprintf("That is not %s. Put it back into your equations: what else is there in that row to balance it?", name)}
+}
+
 func (g *Grader) compare(got, want float64, q notation.Quantity, u problems.Unknown, reads string) Verdict {
 	size := abs(want)
-	if size == 0 {
-		size = 1
+	if g.isZero(u) {
+		return g.compareZero(got, u, reads)
 	}
 	off := func(target float64) float64 { return abs(got-target) / size }
 	entry := slip.Entry{Problem: g.p.Scenario, Given: notation.Display(u.Symbol, false)}

@@ -10,10 +10,7 @@ import (
 )
 
 // Axis is the angle, anticlockwise from level, of an x axis laid as the text
-// says: "20", "alpha", "180 - alpha"; "" is level. A number that is one of the
-// problem's own angles, its negative, or either of these and quarter turns,
-// means that angle: whoever lays the axes along a slope of 20 degrees lays them
-// along alpha.
+// says: "20", "alpha", "180 - alpha"; "" is level.
 func (p *Problem) Axis(text string) (statics.Angle, error) {
 	if text == "" {
 		return statics.Angle{}, nil
@@ -33,21 +30,19 @@ func (p *Problem) Axis(text string) (statics.Angle, error) {
 	if !ok || math.IsNaN(a.Degrees) || math.Abs(a.Degrees) > 360 {
 		return statics.Angle{}, fmt.Errorf("the tilt of the x axis is an angle, like 20, alpha or 180 - alpha, not \"%s\"", notation.PrintableMax(text, 40))
 	}
-	if len(a.Terms) == 0 {
-		a = p.ownAngle(a)
-	}
 	return a, nil
 }
 
-// ownAngle is an angle in degrees told by one of the problem's own, if it is
-// one.
-func (p *Problem) ownAngle(a statics.Angle) statics.Angle {
+// OwnAngle tells a number of degrees by one of the problem's own angles, if it
+// is one, its negative, or either of these and quarter turns: whoever lays the
+// axes along a slope of 20 degrees may well mean alpha.
+func (p *Problem) OwnAngle(a statics.Angle) (statics.Angle, bool) {
 	quarters := func(deg float64) (turns float64, ok bool) {
 		turns = math.Round(deg / 90)
 		return turns * 90, math.Abs(deg-turns*90) < 1e-9
 	}
-	if _, square := quarters(a.Degrees); square {
-		return a
+	if _, square := quarters(a.Degrees); square || len(a.Terms) > 0 {
+		return a, false
 	}
 	for _, g := range p.Givens {
 		if !p.Table.IsAngle(g.Index) {
@@ -55,9 +50,9 @@ func (p *Problem) ownAngle(a statics.Angle) statics.Angle {
 		}
 		for _, sign := range []float64{1, -1} {
 			if rest, ok := quarters(a.Degrees - sign*p.Values[g.Index]*180/math.Pi); ok {
-				return statics.Angle{Degrees: rest, Terms: []statics.AngleTerm{{Coef: sign, Index: g.Index, Name: g.Symbol}}}
+				return statics.Angle{Degrees: rest, Terms: []statics.AngleTerm{{Coef: sign, Index: g.Index, Name: g.Symbol}}}, true
 			}
 		}
 	}
-	return a
+	return a, false
 }

@@ -37,6 +37,10 @@ func (s *Scenario) Free(rng *rand.Rand, values []float64) {
 	}
 }
 
+// ForceScale is the size of the largest known force of the problem, in newtons
+// (1 if it has none): what a force must be small beside to be nothing.
+func (p *Problem) ForceScale() float64 { return p.forceScale(p.Values) }
+
 // forceScale is the size of the largest force that is known.
 func (s *Scenario) forceScale(values []float64) float64 {
 	scale := 0.0
