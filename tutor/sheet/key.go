@@ -107,7 +107,7 @@ func (k *keyer) body(b *statics.Body) bodyKey {
 	}
 	for _, f := range b.Forces {
 		out.Forces = append(out.Forces, forceView{
-			Symbol: Math(f.Symbol), Meaning: notation.Printable(k.meaning(b, f)), At: placeName(b, f.At),
+			Symbol: Math(f.Symbol), Meaning: notation.Printable(meaning(f)), At: placeName(b, f.At),
 			Sense: k.sense(b, f), Size: k.size(f.Symbol, f.Magnitude, f.Unknown, "N"),
 		})
 	}
@@ -131,18 +131,12 @@ func (k *keyer) body(b *statics.Body) bodyKey {
 	return out
 }
 
-// meaning says what a force is. What acts between two bodies is told as the
-// first of them feels it, and reversed on the second.
-func (k *keyer) meaning(b *statics.Body, f statics.Force) string {
-	for i := range k.p.Bodies {
-		switch other := &k.p.Bodies[i]; {
-		case other == b:
-			return f.Meaning
-		case f.Joint != "" && other.Name == f.Joint:
-			return fmt.Sprintf("reversed, what the %s feels as: %s", other.Name, f.Meaning)
-		}
+// meaning says what a force is, and on which other body it acts too.
+func meaning(f statics.Force) string {
+	if f.Joint == "" {
+		return f.Meaning
 	}
-	return f.Meaning
+	return f.Meaning + "; equal and opposite on the " + f.Joint
 }
 
 // size is how large a force is, as far as the problem says: "M g = 274.7 N".
