@@ -37,14 +37,11 @@ const notNeeded = "not needed, since the others fix every unknown"
 // way says how far a body's lines have come.
 func (t *talk) way(body string) string {
 	done, all, listed := 0, 0, false
+	if t.spared(body) {
+		return notNeeded
+	}
 	for _, task := range t.desk.Tasks() {
-		if task.Body != body {
-			continue
-		}
-		if task.Status == tutor.Covered {
-			if task.Step == tutor.StepPivot || task.Step == tutor.StepForces { // nothing else covers these two
-				return notNeeded
-			}
+		if task.Body != body || task.Status == tutor.Covered {
 			continue
 		}
 		listed = listed || task.Step == tutor.StepForces && task.Done()
@@ -62,6 +59,30 @@ func (t *talk) way(body string) string {
 		return "setting up"
 	}
 	return "not begun"
+}
+
+// spared reports whether a body's open lines are no longer asked for, since the
+// others fix every unknown: its pivot or list is covered, which nothing else
+// does, or an equation is that its column does not make.
+func (t *talk) spared(body string) bool {
+	entries, missing := map[string]int{}, map[string]bool{}
+	for _, task := range t.desk.Tasks() {
+		if task.Body == body && task.IsCell() {
+			entries[string(task.Step)]++
+			if task.Status != tutor.Earned && task.Status != tutor.Shown {
+				missing[string(task.Step)] = true
+			}
+		}
+	}
+	for _, task := range t.desk.Tasks() {
+		if task.Body != body || task.Status != tutor.Covered || task.IsCell() {
+			continue
+		}
+		if task.Step != tutor.StepEquation || entries[task.Cell] == 0 || missing[task.Cell] {
+			return true
+		}
+	}
+	return false
 }
 
 // ways is how far each body is.
@@ -123,17 +144,17 @@ func (t *talk) move(task *tutor.Task) error {
 }
 
 // sum is the equation that a row of the body in hand makes, as written.
-func sum(d *tutor.Desk, row statics.RowKind) (string, bool) {
-	eq := d.Find(tutor.StepEquation, string(row))
+func sum(s *tutor.Session, row statics.RowKind) (string, bool) {
+	eq := s.Find(tutor.StepEquation, string(row))
 	if eq != nil && (eq.Status == tutor.Earned || eq.Status == tutor.Shown) {
-		return d.Sum(row)
+		return s.Sum(row)
 	}
 	var entries []notation.Node
-	for _, task := range d.Ledger() {
+	for _, task := range s.Ledger() {
 		if task.Step != tutor.Step(row) {
 			continue
 		}
-		n, err := d.Problem().Table.Parse(task.Typed)
+		n, err := s.Problem().Table.Parse(task.Typed)
 		if err != nil || task.Status != tutor.Earned && task.Status != tutor.Shown {
 			return "", false
 		}
@@ -142,5 +163,5 @@ func sum(d *tutor.Desk, row statics.RowKind) (string, bool) {
 	if len(entries) == 0 {
 		return "", false
 	}
-	return grading.Sum(entries, d.ASCII), true
+	return grading.Sum(entries, s.ASCII), true
 }

@@ -45,11 +45,13 @@ func TestBodiesToTheEnd(t *testing.T) {
 	for range 5 {
 		lines = append(lines, "hint", "hint", "hint")
 	}
-	lines = append(lines, "B", "2", "2", "1")
+	lines = append(lines, "B", "2", "2", "1", "solution")
 	said := converse(t, false, lines...)
 	at := 0
 	for _, want := range []string{"The left leg is done.", "Choose a pivot for the right leg", "The right leg is done.", "The whole ladder is not needed, since the others fix every unknown.",
-		"Value of N_A", "The right leg. Doubt it.", "Which foot is pressed harder?", "  1 the foot of the painter's leg", "Not right. Compare", "Reads as: the foot of the painter's leg.", "N_A > N_B:", "Done. 18 lines"} {
+		"Value of N_A", "The right leg. Doubt it.", "Which foot is pressed harder?", "  1 the foot of the painter's leg", "Not right. Compare", "Reads as: the foot of the painter's leg.", "N_A > N_B:", "Done. 18 lines", "Say solution",
+		"The left leg, with moments about C.", "For the x axis: yours T = C_x; reference −C_x + T = 0.", "The right leg, with moments about C.", "For the y axis: yours N_B = C_y; reference N_B − C_y = 0.",
+		"The whole ladder was not needed", "the force N_A: stays finite.", "Which foot is pressed harder? the foot of the painter's leg: N_A > N_B:"} {
 		i := strings.Index(said[at:], want)
 		if i < 0 {
 			t.Fatalf("%q is not said after the rest:\n%s", want, said)

@@ -192,11 +192,15 @@ func (t *talk) finish() error {
 			strings.TrimSpace(problems.Figures(p.In(u.Index, u.Unit)*t.desk.Grader().Frame().Sense(u.Symbol), 4)+" "+u.Unit.Name))
 	}
 	for {
-		t.say("Say another for one like it, choose for the list, or quit.")
+		t.say("Say solution for the worked equations, another for one like it, choose for the list, or quit.")
 		line, err := t.read("> ")
 		switch {
 		case err != nil:
 			return err
+		case isWord(line, "solution"):
+			if err := t.solution(); err != nil {
+				return err
+			}
 		case isWord(line, "another"):
 			if t.desk, err = t.o.House.Begin(p.ID, t.o.House.NewSeed()); err != nil {
 				return err

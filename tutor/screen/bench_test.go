@@ -37,14 +37,38 @@ func recorded(tb testing.TB) []tea.Msg {
 	return out
 }
 
+// recordedLadder is the step-ladder as keys, with looks at the other bodies.
+func recordedLadder(tb testing.TB) []tea.Msg {
+	s := ladder(tb, fullColour, 120, 40)
+	lines := append(append(slices.Clone(leftLeg), "C", "C_x at C left"), rightLeg[1:]...)
+	s.say(lines...)
+	var out []tea.Msg
+	for i, l := range append(lines, ladderRest(s.m.work.desk)...) {
+		for _, r := range l {
+			out = append(out, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
+		}
+		out = append(out, tea.KeyMsg{Type: tea.KeyEnter})
+		if i%3 == 2 {
+			for range 3 {
+				out = append(out, tea.KeyMsg{Type: tea.KeyF9})
+			}
+		}
+	}
+	return out
+}
+
 // BenchmarkKeyToFrame is Update and View of every key of a recorded session at
 // 120x40. Design figure: at most 5 ms at the 99th percentile.
 func BenchmarkKeyToFrame(b *testing.B) {
-	keys := recorded(b)
+	b.Run("davit-arm", func(b *testing.B) { keyToFrame(b, recorded(b), davit) })
+	b.Run("step-ladder", func(b *testing.B) { keyToFrame(b, recordedLadder(b), ladder) })
+}
+
+func keyToFrame(b *testing.B, keys []tea.Msg, open func(testing.TB, surface, int, int) *stand) {
 	var took []time.Duration
 	var bytes int
 	for b.Loop() {
-		s := davit(b, fullColour, 120, 40)
+		s := open(b, fullColour, 120, 40)
 		for _, k := range keys {
 			begin := time.Now()
 			next, cmd := s.m.Update(k)

@@ -32,13 +32,12 @@ const (
 // wayOf is how far a body is, with its lines done and asked for.
 func wayOf(d *tutor.Desk, body string) (w way, done, all int) {
 	listed := false
+	if spared(d, body) {
+		return notNeeded, 0, 0
+	}
 	for _, t := range d.Tasks() {
 		if t.Body != body {
 			continue
-		}
-		setting := t.Step == tutor.StepPivot || t.Step == tutor.StepForces
-		if setting && t.Status == tutor.Covered { // nothing else covers these two
-			return notNeeded, 0, 0
 		}
 		listed = listed || t.Step == tutor.StepForces && t.Done()
 		if t.Status == tutor.Covered {
@@ -58,6 +57,30 @@ func wayOf(d *tutor.Desk, body string) (w way, done, all int) {
 		return settingUp, done, all
 	}
 	return notBegun, done, all
+}
+
+// spared reports whether a body's open lines are no longer asked for, since the
+// others fix every unknown: its pivot or list is covered, which nothing else
+// does, or an equation is that its column does not make.
+func spared(d *tutor.Desk, body string) bool {
+	entries, missing := map[string]int{}, map[string]bool{}
+	for _, t := range d.Tasks() {
+		if t.Body == body && t.IsCell() {
+			entries[string(t.Step)]++
+			if t.Status != tutor.Earned && t.Status != tutor.Shown {
+				missing[string(t.Step)] = true
+			}
+		}
+	}
+	for _, t := range d.Tasks() {
+		if t.Body != body || t.Status != tutor.Covered || t.IsCell() {
+			continue
+		}
+		if t.Step != tutor.StepEquation || entries[t.Cell] == 0 || missing[t.Cell] {
+			return true
+		}
+	}
+	return false
 }
 
 var wayWords = map[way]string{notBegun: "not begun", settingUp: "setting up", allDone: "done", notNeeded: "not needed"}

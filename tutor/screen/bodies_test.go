@@ -105,6 +105,20 @@ func TestNextBody(t *testing.T) {
 	}
 }
 
+// A body that others make unnecessary half-way is said not to be needed, not to
+// be done.
+func TestBodyLeftHalfWay(t *testing.T) {
+	s := ladder(t, bareUnicode, 100, 30)
+	s.press("body", "body")
+	s.say("A", "N_A at A up; N_B at B up; W at P down", "done", "0", "N_A + N_B = W")
+	s.sees("▸ whole ladder: 4 of")
+	s.press("body")
+	s.say(leftLeg...)
+	s.sees("left leg: done ▸ right leg: not begun whole ladder: 4 of")
+	s.say(rightLeg...)
+	s.sees("whole ladder: not needed")
+}
+
 // Help tells the bodies too; a low window has a line for the one in hand alone.
 func TestBodiesElsewhere(t *testing.T) {
 	s := ladder(t, bareUnicode, 64, 18)
