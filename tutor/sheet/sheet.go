@@ -10,7 +10,6 @@ import (
 	"fmt"
 	"html/template"
 	"io"
-	"strings"
 
 	"steelyard/problems"
 	"steelyard/problems/notation"
@@ -82,7 +81,7 @@ type variantView struct {
 
 // Write writes the document: every variant's sheet, then the key.
 func Write(w io.Writer, o Options, variants []Variant) error {
-	size, ok := pageSize[Paper(strings.TrimSpace(string(o.Paper)))]
+	size, ok := pageSize[o.Paper]
 	if !ok {
 		size = pageSize[A4]
 	}
