@@ -122,9 +122,12 @@ func (t *talk) bodies(string) error {
 	return nil
 }
 
-// body takes another body in hand. A name that is none is said; an error of
-// recording ends the talk.
+// body takes another body in hand; without a name it tells which there are. A
+// name that is none is said; an error of recording ends the talk.
 func (t *talk) body(name string) error {
+	if name == "" {
+		return t.bodies(name)
+	}
 	if _, err := t.desk.Session.Turn(name); err != nil {
 		t.say("Not done: %v.", err)
 		return nil

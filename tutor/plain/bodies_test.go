@@ -14,6 +14,7 @@ func TestBodies(t *testing.T) {
 		want  []string
 	}{
 		{[]string{"bodies"}, []string{"The left leg, in hand: not begun.", "The right leg: not begun.", "The whole ladder: not begun."}},
+		{[]string{"body"}, []string{"The left leg, in hand: not begun."}},
 		{[]string{"body right leg"}, []string{"Choose a pivot for the right leg"}},
 		{[]string{"body RIGHT LEG", "bodies"}, []string{"The right leg, in hand: not begun."}},
 		{[]string{"body mast\x1b[2J"}, []string{`Not done: no body "mast\x1b[2J" here; bodies are left leg, right leg, whole ladder.`}},

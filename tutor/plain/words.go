@@ -16,7 +16,7 @@ import (
 // that help prints, so that none exists without being told.
 type word struct {
 	name  string
-	takes string // what follows it, for help
+	takes string // what follows it, for help; in brackets if it may be left out
 	tells string
 	do    func(t *talk, rest string) error
 }
@@ -30,7 +30,7 @@ func init() {
 		{"ledger", "", "the ledger so far", (*talk).ledger},
 		{"statement", "", "the problem again", func(t *talk, _ string) error { t.statement(); return nil }},
 		{"bodies", "", "the bodies of the problem, and how far each is", (*talk).bodies},
-		{"body", "NAME", "take another body in hand", (*talk).body},
+		{"body", "[NAME]", "take another body in hand", (*talk).body},
 		{"go", "LINE", "to another line, like: go moment T, go equation y, go value N", (*talk).goTo},
 		{"next", "", "leave this line open and take the next", (*talk).next},
 		{"undo", "", "take back the line earned last", (*talk).undo},
@@ -46,7 +46,8 @@ func init() {
 func (t *talk) obey(line string) error {
 	name, rest, _ := strings.Cut(line, " ")
 	for _, w := range vocabulary {
-		if !strings.EqualFold(name, w.name) || (w.takes == "") != (strings.TrimSpace(rest) == "") {
+		either := strings.HasPrefix(w.takes, "[")
+		if !strings.EqualFold(name, w.name) || !either && (w.takes == "") != (strings.TrimSpace(rest) == "") {
 			continue
 		}
 		return w.do(t, strings.TrimSpace(rest))
