@@ -111,8 +111,9 @@ func minus(a, b []float64) []float64 {
 
 // onRow moves each state onto the row by solving the row for one symbol in
 // which it is linear: an unknown if one occurs, else a given. For each there
-// are two more, with that symbol a fifth less and a fifth more (of what it was
-// before, where the row makes it zero).
+// are two more, with that symbol a fifth less and a fifth more. Only where
+// nothing else will do is an unknown made zero by its row, as H is by H = 0; the
+// two more then have a fifth of what it was before.
 func (sh *shelf) onRow(sum statics.Sum, states [][]float64) (on, off [][]float64) {
 	tryThese := slices.Clone(sh.scenario.LinearUnknowns())
 	linear := len(tryThese)
@@ -123,22 +124,30 @@ func (sh *shelf) onRow(sum statics.Sum, states [][]float64) (on, off [][]float64
 		tryThese = append(tryThese, given.Index)
 	}
 	for k, v := range states {
+		i, moved := -1, []float64(nil)
 		for n := range tryThese {
-			i := tryThese[n]
+			at := tryThese[n]
 			if n < linear { // take turns, so that no unknown is always the one moved
-				i = tryThese[(n+k)%linear]
+				at = tryThese[(n+k)%linear]
 			}
-			moved := slices.Clone(v)
-			if sh.solveFor(sum, i, moved) {
-				on = append(on, moved)
-				step := 0.2 * moved[i]
-				if step == 0 { // H = 0: the row leaves nothing to scale
-					step = 0.2 * v[i]
-				}
-				off = append(off, sh.with(moved, i, moved[i]-step), sh.with(moved, i, moved[i]+step))
+			w := slices.Clone(v)
+			if !sh.solveFor(sum, at, w) || w[at] == 0 && (n >= linear || i >= 0) {
+				continue
+			}
+			i, moved = at, w
+			if w[at] != 0 {
 				break
 			}
 		}
+		if i < 0 {
+			continue
+		}
+		step := 0.2 * moved[i]
+		if step == 0 { // H = 0: the row leaves nothing to scale
+			step = 0.2 * v[i]
+		}
+		on = append(on, moved)
+		off = append(off, sh.with(moved, i, moved[i]-step), sh.with(moved, i, moved[i]+step))
 	}
 	return on, off
 }

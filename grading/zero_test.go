@@ -23,7 +23,7 @@ func TestRowThatSaysZero(t *testing.T) {
 	}
 	for text, want := range map[string]Outcome{
 		"H = 0": Right, "0 = H": Right, "-2 H = 0": Right,
-		"H + V = 0": Wrong, "H = V": Wrong, "H + 186.4 = 0": Wrong, "H V = 0": Wrong, "H = 5": Wrong,
+		"H + V = 0": Wrong, "H = V": Wrong, "H + 186.4 = 0": Wrong, "H = 5": Wrong,
 	} {
 		if v, err := g.Equation("x", text); err != nil || v.Outcome != want {
 			t.Errorf("%q is %v %v %q (%v), want %v", text, v.Outcome, v.Slips, v.Message, err, want)

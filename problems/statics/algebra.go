@@ -2,6 +2,7 @@ package statics
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strconv"
 	"strings"
@@ -73,6 +74,33 @@ func ofAtom(a Atom) Sum {
 
 // IsZero reports whether s is identically zero: no lever arm, no component.
 func (s Sum) IsZero() bool { return len(s) == 0 }
+
+// probes are states at which a sum is seen to be nothing: angles of 0.2 to 1.2
+// radians, all else of the same size.
+var probes = func() (out [3][]float64) {
+	rng := rand.New(rand.NewPCG(7, 11))
+	for i := range out {
+		for range notation.MaxSymbols {
+			out[i] = append(out[i], 0.2+rng.Float64())
+		}
+	}
+	return out
+}()
+
+// OrZero is s, or nothing if its products cancel whatever the symbols are, as
+// sin(alpha + beta) - sin(alpha) cos(beta) - cos(alpha) sin(beta) does: the
+// algebra gathers like products, and knows no such identity.
+func (s Sum) OrZero() Sum {
+	if len(s) < 2 {
+		return s
+	}
+	for _, v := range probes {
+		if !(math.Abs(s.Eval(v)) <= 1e-13*s.Size(v)) {
+			return s
+		}
+	}
+	return nil
+}
 
 // Plus is s + t with like products gathered.
 func (s Sum) Plus(t Sum) Sum {

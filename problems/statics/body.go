@@ -270,7 +270,7 @@ func (v Vector) Arm(d Direction) Sum {
 		arm = arm.Plus(o.Len.Times(Cos(o.Angle)).Times(d.sin))
 		arm = arm.Minus(o.Len.Times(Sin(o.Angle)).Times(d.cos))
 	}
-	return arm
+	return arm.OrZero()
 }
 
 // XY is where the point is at the given values.

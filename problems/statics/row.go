@@ -127,7 +127,7 @@ func component(d Direction, axis Angle) Sum {
 	if d.Toward == "" {
 		return Cos(d.Angle.Minus(axis))
 	}
-	return d.cos.Times(Cos(axis)).Plus(d.sin.Times(Sin(axis)))
+	return d.cos.Times(Cos(axis)).Plus(d.sin.Times(Sin(axis))).OrZero()
 }
 
 // CoupleCell is the entry of couple i.
