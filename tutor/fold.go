@@ -204,7 +204,8 @@ func (s *Session) regrade(steps ...Step) {
 	s.plan()
 	s.cover()
 	if c := s.Current(); c == nil || c.Done() {
-		s.at = s.nextOpen(0)
+		first := slices.IndexFunc(s.tasks, func(t *Task) bool { return t.Body == s.page.body.Name })
+		s.at = s.nextOpen(first)
 	}
 }
 
@@ -229,6 +230,7 @@ func (s *Session) undo(t *Task) {
 func (s *Session) cover() {
 	var done []string
 	for _, pg := range s.pages {
+		pg.spared = false
 		s.coverRows(pg)
 		open := false
 		for _, t := range s.ledger(pg) {
@@ -247,6 +249,7 @@ func (s *Session) cover() {
 	for _, t := range s.tasks {
 		if t.Body != "" && t.Status == Open {
 			t.Status = Covered
+			s.pageOf(t.Body).spared = true
 		}
 	}
 }

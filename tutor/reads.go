@@ -32,7 +32,7 @@ func (s *Session) Sum(row statics.RowKind) (string, bool) {
 		return s.readEquation(eq.Typed), true
 	}
 	var entries []notation.Node
-	for _, t := range s.tasks {
+	for _, t := range s.Ledger() {
 		if t.Step != Step(row) {
 			continue
 		}

@@ -41,6 +41,7 @@ type page struct {
 	grader *grading.Grader
 	list   []grading.Listed // the forces listed so far, in the learner's order
 	lines  []string         // as typed
+	spared bool             // not asked for: the other bodies fix every unknown
 }
 
 // wide reports whether moments may be taken about more than one point of the

@@ -3,9 +3,7 @@ package plain
 import (
 	"fmt"
 
-	"steelyard/grading"
 	"steelyard/problems/notation"
-	"steelyard/problems/statics"
 	"steelyard/tutor"
 )
 
@@ -36,53 +34,17 @@ const notNeeded = "not needed, since the others fix every unknown"
 
 // way says how far a body's lines have come.
 func (t *talk) way(body string) string {
-	done, all, listed := 0, 0, false
-	if t.spared(body) {
+	switch p := t.desk.Progress(body); p.Stage {
+	case tutor.NotNeeded:
 		return notNeeded
-	}
-	for _, task := range t.desk.Tasks() {
-		if task.Body != body || task.Status == tutor.Covered {
-			continue
-		}
-		listed = listed || task.Step == tutor.StepForces && task.Done()
-		all++
-		if task.Done() {
-			done++
-		}
-	}
-	switch {
-	case done == all:
+	case tutor.AllDone:
 		return "done"
-	case listed:
-		return fmt.Sprintf("%d of %d lines done", done, all)
-	case done > 0 || body == t.desk.Body().Name && len(t.desk.Listed()) > 0:
+	case tutor.Writing:
+		return fmt.Sprintf("%d of %d lines done", p.Done, p.All)
+	case tutor.SettingUp:
 		return "setting up"
 	}
 	return "not begun"
-}
-
-// spared reports whether a body's open lines are no longer asked for, since the
-// others fix every unknown: its pivot or list is covered, which nothing else
-// does, or an equation is that its column does not make.
-func (t *talk) spared(body string) bool {
-	entries, missing := map[string]int{}, map[string]bool{}
-	for _, task := range t.desk.Tasks() {
-		if task.Body == body && task.IsCell() {
-			entries[string(task.Step)]++
-			if task.Status != tutor.Earned && task.Status != tutor.Shown {
-				missing[string(task.Step)] = true
-			}
-		}
-	}
-	for _, task := range t.desk.Tasks() {
-		if task.Body != body || task.Status != tutor.Covered || task.IsCell() {
-			continue
-		}
-		if task.Step != tutor.StepEquation || entries[task.Cell] == 0 || missing[task.Cell] {
-			return true
-		}
-	}
-	return false
 }
 
 // ways is how far each body is.
@@ -144,27 +106,4 @@ func (t *talk) move(task *tutor.Task) error {
 	}
 	_, err := t.desk.Go(task.Step, task.Cell)
 	return err
-}
-
-// sum is the equation that a row of the body in hand makes, as written.
-func sum(s *tutor.Session, row statics.RowKind) (string, bool) {
-	eq := s.Find(tutor.StepEquation, string(row))
-	if eq != nil && (eq.Status == tutor.Earned || eq.Status == tutor.Shown) {
-		return s.Sum(row)
-	}
-	var entries []notation.Node
-	for _, task := range s.Ledger() {
-		if task.Step != tutor.Step(row) {
-			continue
-		}
-		n, err := s.Problem().Table.Parse(task.Typed)
-		if err != nil || task.Status != tutor.Earned && task.Status != tutor.Shown {
-			return "", false
-		}
-		entries = append(entries, n)
-	}
-	if len(entries) == 0 {
-		return "", false
-	}
-	return grading.Sum(entries, s.ASCII), true
 }

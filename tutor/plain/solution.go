@@ -34,7 +34,7 @@ func (t *talk) solution() error {
 			if s.Find(tutor.StepEquation, string(row)) == nil {
 				continue
 			}
-			yours, ok := sum(s, row)
+			yours, ok := s.Sum(row)
 			if !ok {
 				yours = "not written"
 			}

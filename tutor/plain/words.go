@@ -192,7 +192,7 @@ func (t *talk) ledger(string) error {
 		}
 	}
 	for _, row := range statics.Rows {
-		if line, ok := sum(d.Session, row); ok {
+		if line, ok := d.Sum(row); ok {
 			t.say("Sum for %s: %s.", grading.RowName(row, d.Grader().Frame()), line)
 		}
 	}

@@ -7,9 +7,6 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
-	"steelyard/grading"
-	"steelyard/problems/notation"
-	"steelyard/problems/statics"
 	"steelyard/tutor"
 )
 
@@ -18,72 +15,7 @@ import (
 
 func several(d *tutor.Desk) bool { return len(d.Bodies()) > 1 }
 
-// way is how far the lines of a body have come.
-type way int
-
-const (
-	notBegun  way = iota
-	settingUp     // its forces are not all listed
-	written       // its entries are being written
-	allDone
-	notNeeded // the other bodies fix every unknown
-)
-
-// wayOf is how far a body is, with its lines done and asked for.
-func wayOf(d *tutor.Desk, body string) (w way, done, all int) {
-	listed := false
-	if spared(d, body) {
-		return notNeeded, 0, 0
-	}
-	for _, t := range d.Tasks() {
-		if t.Body != body {
-			continue
-		}
-		listed = listed || t.Step == tutor.StepForces && t.Done()
-		if t.Status == tutor.Covered {
-			continue
-		}
-		all++
-		if t.Done() {
-			done++
-		}
-	}
-	switch {
-	case done == all:
-		return allDone, done, all
-	case listed:
-		return written, done, all
-	case done > 0 || d.Body().Name == body && len(d.Listed()) > 0:
-		return settingUp, done, all
-	}
-	return notBegun, done, all
-}
-
-// spared reports whether a body's open lines are no longer asked for, since the
-// others fix every unknown: its pivot or list is covered, which nothing else
-// does, or an equation is that its column does not make.
-func spared(d *tutor.Desk, body string) bool {
-	entries, missing := map[string]int{}, map[string]bool{}
-	for _, t := range d.Tasks() {
-		if t.Body == body && t.IsCell() {
-			entries[string(t.Step)]++
-			if t.Status != tutor.Earned && t.Status != tutor.Shown {
-				missing[string(t.Step)] = true
-			}
-		}
-	}
-	for _, t := range d.Tasks() {
-		if t.Body != body || t.Status != tutor.Covered || t.IsCell() {
-			continue
-		}
-		if t.Step != tutor.StepEquation || entries[t.Cell] == 0 || missing[t.Cell] {
-			return true
-		}
-	}
-	return false
-}
-
-var wayWords = map[way]string{notBegun: "not begun", settingUp: "setting up", allDone: "done", notNeeded: "not needed"}
+var stageWords = map[tutor.Stage]string{tutor.NotBegun: "not begun", tutor.SettingUp: "setting up", tutor.AllDone: "done", tutor.NotNeeded: "not needed"}
 
 // bodies are the bodies with how far each is, the one in hand marked; nothing
 // where there is but one.
@@ -127,11 +59,11 @@ func (w work) bodies(width int) []string {
 
 // progress says how far a body is.
 func progress(d *tutor.Desk, body string) string {
-	far, done, all := wayOf(d, body)
-	if words, ok := wayWords[far]; ok {
+	p := d.Progress(body)
+	if words, ok := stageWords[p.Stage]; ok {
 		return words
 	}
-	return fmt.Sprintf("%d of %d", done, all)
+	return fmt.Sprintf("%d of %d", p.Done, p.All)
 }
 
 // found says how many of the values have been found.
@@ -160,7 +92,7 @@ func (w *work) nextBody() {
 	}
 	for k := 1; k < len(names); k++ {
 		name := names[(at+k)%len(names)]
-		if far, _, _ := wayOf(w.desk, name); far != notNeeded {
+		if w.desk.Progress(name).Stage != tutor.NotNeeded {
 			w.turn(name)
 			return
 		}
@@ -192,17 +124,17 @@ func (w *work) turn(body string) bool {
 
 // turned says what has become of the bodies since they stood as before, after
 // a line that was right.
-func (w *work) turned(before map[string]way, was string) (words said, ok bool) {
+func (w *work) turned(before map[string]tutor.Stage, was string) (words said, ok bool) {
 	if !several(w.desk) {
 		return said{}, false
 	}
 	var news, spared []string
 	for _, name := range w.desk.Bodies() {
-		switch far, _, _ := wayOf(w.desk, name); {
-		case far == before[name]:
-		case far == allDone && name == was:
+		switch stage := w.desk.Progress(name).Stage; {
+		case stage == before[name]:
+		case stage == tutor.AllDone && name == was:
 			news = append(news, "The "+name+" is done.")
-		case far == notNeeded:
+		case stage == tutor.NotNeeded:
 			spared = append(spared, "the "+name)
 		}
 	}
@@ -223,34 +155,10 @@ func (w *work) turned(before map[string]way, was string) (words said, ok bool) {
 }
 
 // ways is how far every body is.
-func ways(d *tutor.Desk) map[string]way {
-	out := map[string]way{}
+func ways(d *tutor.Desk) map[string]tutor.Stage {
+	out := map[string]tutor.Stage{}
 	for _, name := range d.Bodies() {
-		out[name], _, _ = wayOf(d, name)
+		out[name] = d.Progress(name).Stage
 	}
 	return out
-}
-
-// sum is the equation that a row of the body in hand makes, as written: the
-// whole equation, or the sum of the column's entries once all are there.
-func sum(s *tutor.Session, row statics.RowKind) (string, bool) {
-	eq := s.Find(tutor.StepEquation, string(row))
-	if eq != nil && (eq.Status == tutor.Earned || eq.Status == tutor.Shown) {
-		return s.Sum(row)
-	}
-	var entries []notation.Node
-	for _, t := range s.Ledger() {
-		if t.Step != tutor.Step(row) {
-			continue
-		}
-		n, err := s.Problem().Table.Parse(t.Typed)
-		if err != nil || t.Status != tutor.Earned && t.Status != tutor.Shown {
-			return "", false
-		}
-		entries = append(entries, n)
-	}
-	if len(entries) == 0 {
-		return "", false
-	}
-	return grading.Sum(entries, s.ASCII), true
 }

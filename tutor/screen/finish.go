@@ -174,7 +174,7 @@ func (f finish) table(width int) []string {
 				continue // the equation that stands for it has a row
 			case t.Status == tutor.Covered:
 				mark, r, how = l.marks.covered, quiet, "from its column"
-				yours, _ = sum(p.session, statics.RowKind(t.Cell))
+				yours, _ = p.session.Sum(statics.RowKind(t.Cell))
 			case t.Step == tutor.StepForces:
 				yours = strings.Join(p.session.Lines(), "; ")
 			}

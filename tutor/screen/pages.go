@@ -139,7 +139,7 @@ func (p page) bodies() [][2]string {
 	var out [][2]string
 	for _, name := range p.about.Bodies() {
 		words := progress(p.about, name)
-		if far, _, _ := wayOf(p.about, name); far == written {
+		if p.about.Progress(name).Stage == tutor.Writing {
 			words += " lines done"
 		}
 		if name == p.about.Body().Name {

@@ -35,9 +35,8 @@ func solved(l *look, d *tutor.Desk) []part {
 			s.Apply(e)
 		}
 		p := part{session: s, lines: s.Ledger()}
-		far, _, _ := wayOf(d, body)
 		p.name = sentence(body) + ": " + l.convention(s)
-		if far == notNeeded {
+		if d.Progress(body).Stage == tutor.NotNeeded {
 			p.name = sentence(body) + ": not needed, since the other bodies fix every unknown"
 			p.lines = slices.DeleteFunc(p.lines, func(t *tutor.Task) bool { return t.Status == tutor.Covered })
 		}

@@ -30,7 +30,7 @@ func (g ledger) sums(width int) (lines []string, focus int) {
 			lines = append(lines, name+g.look.paint(c.role, g.look.cut(c.text, width-14)))
 			continue
 		}
-		line, ok := sum(g.desk.Session, row)
+		line, ok := g.desk.Sum(row)
 		mark, r := g.look.mark(t)
 		if !ok {
 			done, all := g.column(tutor.Step(row))
