@@ -10,9 +10,24 @@ import (
 	"steelyard/problems/notation"
 )
 
-// slow is far above what any verdict needs, and far below what a learner, or a
-// batch of a million lines, would notice as a hang.
-const slow = 2 * time.Second
+// slow is above what any verdict needs, and far below what a learner would
+// notice.
+const slow = 5 * time.Millisecond * slowBy
+
+// quickest is the least time that f takes, tried again while it is slow: a
+// fuzzer's worker may be taken off its processor.
+func quickest(f func()) time.Duration {
+	least := time.Hour
+	for range 20 {
+		start := time.Now()
+		f()
+		if least = min(least, time.Since(start)); least < slow {
+			break
+		}
+		time.Sleep(time.Millisecond)
+	}
+	return least
+}
 
 // sound checks what must hold of every verdict.
 func sound(t *testing.T, v Verdict, took time.Duration, of string) {
@@ -75,14 +90,19 @@ func FuzzRequest(f *testing.F) {
 		if len(line) > 4096 || json.Unmarshal(line, &r) != nil {
 			return
 		}
-		start := time.Now()
-		v, err := s.Grade(r)
-		if took := time.Since(start); err == nil {
+		var v Verdict
+		var err error
+		took := quickest(func() { v, err = s.Grade(r) })
+		if lines := 1 + len(r.Equations) + strings.Count(r.Answer, ";") + strings.Count(r.Answer, "\n"); r.Step == "system" || r.Step == "value" {
+			took /= time.Duration(min(lines, 2*MaxListed)) // a line is an input
+		}
+		switch {
+		case err == nil:
 			sound(t, v, took, string(line))
-		} else if took > slow {
-			t.Errorf("%q: took %v to refuse", line, took)
-		} else if notation.Printable(err.Error()) != err.Error() {
+		case notation.Printable(err.Error()) != err.Error():
 			t.Errorf("%q: error does not print: %q", line, err)
+		case took > slow && !strings.Contains(err.Error(), "usable draw"): // a scenario is drawn again and again before that is said
+			t.Errorf("%q: took %v to refuse: %v", line, took, err)
 		}
 	})
 }
@@ -100,7 +120,10 @@ func FuzzForces(f *testing.F) {
 		f.Add(text)
 	}
 	var graders []*Grader
-	for _, s := range problems.Builtin().Scenarios {
+	for i, s := range problems.Builtin().Scenarios {
+		if i%7 != 0 {
+			continue
+		}
 		p, err := Draw(s, 5)
 		if err != nil {
 			f.Fatal(err)
@@ -113,11 +136,12 @@ func FuzzForces(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		for _, g := range graders {
-			start := time.Now()
-			v, list := g.Forces(text)
-			sound(t, v, time.Since(start), text)
-			line, _ := g.ForceLine(text)
-			sound(t, line, time.Since(start), text)
+			var v, line Verdict
+			var list []Listed
+			took := quickest(func() { v, list = g.Forces(text) })
+			sound(t, v, took, text)
+			took = quickest(func() { line, _ = g.ForceLine(text) })
+			sound(t, line, took, text)
 			if v.Outcome == Right && len(list) != g.count() {
 				t.Errorf("%q: right, with %d of %d forces", text, len(list), g.count())
 			}
@@ -126,8 +150,8 @@ func FuzzForces(f *testing.F) {
 					t.Errorf("%q: lists %v: %v", text, l, err)
 				}
 			}
-			v, _ = g.Pivot(text)
-			sound(t, v, time.Since(start), text)
+			took = quickest(func() { v, _ = g.Pivot(text) })
+			sound(t, v, took, text)
 		}
 	})
 }

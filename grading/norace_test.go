@@ -1,0 +1,5 @@
+//go:build !race
+
+package grading
+
+const slowBy = 1
