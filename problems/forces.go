@@ -236,9 +236,9 @@ func (r *reader) load(path string, f fileLoad, b *statics.Body) {
 	}
 	size, centroid := shape.Resultant()
 	var name string
-	for n := 1; ; n++ { // the resultant's point: the next free K
+	for n := 1; ; n++ { // the resultant's point: the next K that is free on every body
 		name = fmt.Sprintf("K%d", n)
-		if _, taken := b.Point(name); !taken {
+		if _, taken := r.s.pointFor(b, name); !taken {
 			break
 		}
 	}

@@ -183,8 +183,12 @@ func (s *System) linear(values []float64) (Solution, error) {
 		left.ScaleVec(-1, &left) // the sums that are left, rather than what they lack
 		return sol, s.mechanism(&left, rows)
 	}
+	dust := 1e-13 * mat.Norm(&x, math.Inf(1))
 	for j, u := range s.Unknowns {
 		values[u] = x.AtVec(j) / cols[j]
+		if math.Abs(x.AtVec(j)) < dust {
+			values[u] = 0 // what rounding left of nothing
+		}
 	}
 	Define(s.Defs, values)
 	return sol, nil
