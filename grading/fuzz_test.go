@@ -13,12 +13,12 @@ import (
 )
 
 // slow is above what any verdict needs, and far below what a learner would
-// notice. What a fuzzer runs is instrumented, and has four times as long.
+// notice. What a fuzzer runs is instrumented, and has ten times as long.
 var slow = sync.OnceValue(func() time.Duration {
 	limit := 5 * time.Millisecond * slowBy
 	for _, name := range []string{"test.fuzz", "test.fuzzworker"} {
 		if f := flag.Lookup(name); f != nil && f.Value.String() != "" && f.Value.String() != "false" {
-			return 4 * limit
+			return 10 * limit
 		}
 	}
 	return limit
@@ -28,13 +28,13 @@ var slow = sync.OnceValue(func() time.Duration {
 // fuzzer's worker may be taken off its processor.
 func quickest(f func()) time.Duration {
 	least := time.Hour
-	for range 20 {
+	for range 5 {
 		start := time.Now()
 		f()
 		if least = min(least, time.Since(start)); least < slow() {
 			break
 		}
-		time.Sleep(time.Millisecond)
+		time.Sleep(5 * time.Millisecond)
 	}
 	return least
 }

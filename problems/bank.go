@@ -9,9 +9,11 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"steelyard/problems/notation"
 )
@@ -30,7 +32,7 @@ type Bank struct {
 var Builtin = sync.OnceValue(func() *Bank {
 	b := &Bank{}
 	sub, _ := fs.Sub(builtin, "bank")
-	b.load(sub, "bank")
+	b.load(sub, "bank", readOwn)
 	return b
 })
 
@@ -52,28 +54,41 @@ func Open(dir string) (*Bank, error) {
 	if !info.IsDir() {
 		return nil, fmt.Errorf("%s is a file; the bank is a folder of scenario files", notation.Printable(dir))
 	}
-	b.load(os.DirFS(dir), dir)
+	b.load(os.DirFS(dir), dir, Read)
 	return b, nil
 }
 
-func (b *Bank) load(files fs.FS, dir string) {
+// load reads the scenario files of a folder, several at once; what is said of
+// them comes in order of their names.
+func (b *Bank) load(files fs.FS, dir string, read func(name string, data []byte) (*Scenario, error)) {
 	entries, err := fs.ReadDir(files, ".")
 	if err != nil {
 		b.fault(dir, notation.Printable(err.Error()))
 	}
-	for _, entry := range entries { // by name
-		if !strings.HasSuffix(entry.Name(), ".toml") {
-			continue
-		}
-		path := filepath.Join(dir, entry.Name())
-		data, err := readCapped(files, entry.Name())
-		if err != nil {
-			b.fault(path, notation.Printable(err.Error()))
-			continue
-		}
-		s, err := Read(path, data)
+	entries = slices.DeleteFunc(entries, func(e fs.DirEntry) bool { return !strings.HasSuffix(e.Name(), ".toml") })
+	scenarios, errs := make([]*Scenario, len(entries)), make([]error, len(entries))
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(len(entries), runtime.GOMAXPROCS(0)) {
+		wg.Go(func() {
+			for i := next.Add(1) - 1; i < int64(len(entries)); i = next.Add(1) - 1 {
+				data, err := readCapped(files, entries[i].Name())
+				if err == nil {
+					scenarios[i], err = read(filepath.Join(dir, entries[i].Name()), data)
+				}
+				errs[i] = err
+			}
+		})
+	}
+	wg.Wait()
+	for i, entry := range entries {
+		path, s, err := filepath.Join(dir, entry.Name()), scenarios[i], errs[i]
 		if faults := (Faults)(nil); errors.As(err, &faults) {
 			b.Faults = append(b.Faults, faults...)
+			continue
+		}
+		if err != nil {
+			b.fault(path, notation.Printable(err.Error()))
 			continue
 		}
 		if other, err := b.Scenario(s.ID); err == nil {

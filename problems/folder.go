@@ -15,6 +15,6 @@ func (b *Bank) Add(dir string) {
 	case !info.IsDir():
 		b.fault(dir, "is a file, and should be a folder of scenario files; move it away")
 	default:
-		b.load(os.DirFS(dir), dir)
+		b.load(os.DirFS(dir), dir, Read)
 	}
 }

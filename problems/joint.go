@@ -162,6 +162,9 @@ func (r *reader) jointCouple(symbol string, of []string) (first string, ok bool)
 // shared checks, at a few states, that points which bodies name alike are one
 // place.
 func (r *reader) shared() {
+	if len(r.s.Bodies) < 2 {
+		return
+	}
 	rng := rand.New(rand.NewPCG(3, 4))
 	values := make([]float64, r.table.Len())
 	first := map[string]int{}

@@ -26,8 +26,7 @@ func Read(name string, data []byte) (*Scenario, error) {
 		return nil, Faults{{File: name, Message: fmt.Sprintf("%d bytes is too large for a scenario; keep it under %d", len(data), MaxFile)}}
 	}
 	var f file
-	r := &reader{name: name, file: &f}
-	r.places = locate(data)
+	r := &reader{name: name, file: &f, places: locate(data)}
 	if r.places.keys > maxKeys {
 		return nil, Faults{{File: name, Message: fmt.Sprintf("more than %d keys are no problem; take some out", maxKeys)}}
 	}
@@ -44,9 +43,29 @@ func Read(name string, data []byte) (*Scenario, error) {
 	} else if len(faults) > 0 {
 		return nil, faults
 	}
-	hash := sha256.Sum256(data)
-	s.Hash = hex.EncodeToString(hash[:8])
+	s.Hash = hashOf(data)
 	return s, nil
+}
+
+// readOwn reads a file of the built-in bank, which has no unknown keys (the
+// tests see to it), so that where each value stands is only found if something
+// is wrong after all.
+func readOwn(name string, data []byte) (*Scenario, error) {
+	var f file
+	r := &reader{name: name, file: &f}
+	if err := toml.Unmarshal(data, &f); err == nil {
+		if s := r.build(); len(r.faults) == 0 {
+			s.Hash = hashOf(data)
+			return s, nil
+		}
+	}
+	return Read(name, data)
+}
+
+// hashOf tells editions of a file apart.
+func hashOf(data []byte) string {
+	hash := sha256.Sum256(data)
+	return hex.EncodeToString(hash[:8])
 }
 
 // tomlFault is what the decoder could not take: the form, or the type of a

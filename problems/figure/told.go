@@ -26,7 +26,7 @@ var told = map[string]func(*teller, problems.Drawn) string{
 	"hung":   func(t *teller, d problems.Drawn) string { return "A load hangs at " + t.point(d.At) },
 	"person": func(t *teller, d problems.Drawn) string { return "Someone stands at " + t.point(d.At) },
 	"trestle": func(t *teller, d problems.Drawn) string {
-		return "A trestle bears the " + t.bodyAt(d.At) + " at " + t.point(d.At)
+		return "A narrow support bears the " + t.bodyAt(d.At) + " at " + t.point(d.At)
 	},
 	"pin":    (*teller).pin,
 	"roller": (*teller).roller,
@@ -37,31 +37,8 @@ var told = map[string]func(*teller, problems.Drawn) string{
 	"angle":  (*teller).angle,
 }
 
-func (t *teller) bar(d problems.Drawn) string {
-	if d.At != "" {
-		return fmt.Sprintf("The %s runs %s and beyond, its middle at %s", t.bodyAt(d.From, d.To), t.between(d.From, d.To), t.point(d.At))
-	}
-	run := "runs"
-	if c, ok := t.lengthOf(d.From, d.To); ok && c.Number != "" {
-		run += " " + c.Number + " " + c.Unit
-		t.measured[d.From+" "+d.To], t.measured[d.To+" "+d.From] = true, true
-		return fmt.Sprintf("The %s %s (%s) %s", t.bodyAt(d.From, d.To), run, c.Short(false), t.between(d.From, d.To))
-	}
-	return fmt.Sprintf("The %s %s %s", t.bodyAt(d.From, d.To), run, t.between(d.From, d.To))
-}
-
 func (t *teller) cable(d problems.Drawn) string {
 	return "A taut line runs " + t.between(d.From, d.To)
-}
-
-func (t *teller) disc(d problems.Drawn) string {
-	radius := d.Radius.Text(true)
-	c := t.caption(radius)
-	return fmt.Sprintf("The %s is round, of radius %s about %s", t.bodyAt(d.At), amount(c), t.point(d.At))
-}
-
-func (t *teller) box(d problems.Drawn) string {
-	return fmt.Sprintf("The outline of the %s is drawn over %s%s", t.bodyAt(d.At), t.point(d.At), t.tilt(d))
 }
 
 func (t *teller) pin(d problems.Drawn) string {
@@ -123,20 +100,6 @@ func (t *teller) length(d problems.Drawn) string {
 	return fmt.Sprintf("From %s %s to %s is %s", t.point(d.From), way(t.at(d.To).minus(t.at(d.From))), t.point(d.To), amount(t.caption(d.Label)))
 }
 
-// angle tells an angle from the side that is level or upright, if one is.
-func (t *teller) angle(d problems.Drawn) string {
-	one, two := d.Angle.Eval(t.values), d.Angle.Plus(d.Span).Eval(t.values)
-	a, b := way(heading(one)), way(heading(two))
-	if strings.Contains(a, " ") && !strings.Contains(b, " ") {
-		a, b = b, a
-	}
-	return fmt.Sprintf("At %s the angle between %s and %s is %s", t.point(d.At), a, b, amount(t.caption(d.Label)))
-}
-
-func (t *teller) crate(d problems.Drawn) string {
-	return "A crate stands at " + t.point(d.At) + t.tilt(d)
-}
-
 // tilt says which way a thing leans, and by what: the symbol or number of the
 // scenario, never one worked out from what is to be found.
 func (t *teller) tilt(d problems.Drawn) string {
@@ -176,13 +139,11 @@ func (t *teller) fixed(d problems.Drawn) string {
 var sides = strings.NewReplacer("up and ", "upper ", "down and ", "lower ", "up", "upper side", "down", "underside")
 
 func (t *teller) water(d problems.Drawn) string {
-	return fmt.Sprintf("Still water lies below the level that runs %s, %s deep", t.between(d.From, d.To), t.depth(d.Height))
-}
-
-// depth is a size in the scenario's symbols, with its value if it is one
-// symbol.
-func (t *teller) depth(s statics.Sum) string {
-	return amount(t.caption(s.Text(true)))
+	deep := ""
+	if depth := d.Height.Text(true); t.isSymbol(depth) { // else it is only how far down the water is drawn
+		deep = ", " + amount(t.caption(depth)) + " deep"
+	}
+	return "Still water lies below the level that runs " + t.between(d.From, d.To) + deep
 }
 
 // loads tells the spread loads: how they are spread, and which way they press.

@@ -304,6 +304,6 @@ func (t *teller) scale() {
 		}
 	}
 	if len(moved) > 0 {
-		t.say(fmt.Sprintf("Not to scale: %s is to be found, so %s may be elsewhere", symbol(t.p.Table.Name(z)), strings.Join(moved, " and ")))
+		t.say(fmt.Sprintf("Not to scale: %s is to be found, so %s may be elsewhere", symbol(t.p.Table.Name(z)), series(moved)))
 	}
 }
