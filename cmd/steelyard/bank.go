@@ -172,27 +172,40 @@ func bodyNames(p *problems.Problem) string {
 	return strings.Join(names, ", ")
 }
 
-// showText writes the problem for a reader.
+// showText writes the problem for a reader, its values in the scenario's own
+// units.
 func (a *app) showText(p *problems.Problem, v figure.View, answers bool) {
-	shown := p.Show()
 	fmt.Fprintf(a.out, "%s (%s, seed %d)\n\n%s\n\n", printable(p.Title), p.ID, p.Seed, wrap(p.Statement, 78))
 	fmt.Fprintf(a.out, "%s\n\n", trimBlank(figure.Build(p, v).Text(72, 20, a.ascii).String()))
 	w := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
-	for _, g := range shown.Givens {
-		fmt.Fprintf(w, "%s\t= %v %s\t%s\n", notation.Display(g.Symbol, a.ascii), g.Value, g.Unit, g.Meaning)
+	for _, g := range p.Givens {
+		fmt.Fprintf(w, "%s\t= %v %s\t%s\n", notation.Display(g.Symbol, a.ascii), p.In(g.Index, g.Unit), a.text(g.Unit.Name), g.Meaning)
 	}
-	for _, u := range shown.Unknowns {
+	for _, u := range p.Unknowns {
 		fmt.Fprintf(w, "%s\t= ?\t%s\n", notation.Display(u.Symbol, a.ascii), u.Meaning)
 	}
 	w.Flush()
 	if p.Caution != "" {
 		fmt.Fprintf(a.out, "\n%s\n", wrap(p.Caution, 78))
 	}
-	if !answers {
-		return
+	if answers {
+		a.showAnswers(p, w)
 	}
-	fmt.Fprintln(a.out)
-	for _, r := range shown.Rows {
+}
+
+// showAnswers writes the reference rows of each body, the solution, and the
+// answers to the questions.
+func (a *app) showAnswers(p *problems.Problem, w *tabwriter.Writer) {
+	body := ""
+	for _, r := range p.Show().Rows {
+		if r.Body != body {
+			w.Flush()
+			fmt.Fprintln(a.out)
+			if len(p.Bodies) > 1 {
+				fmt.Fprintf(a.out, "The %s:\n", printable(r.Body))
+			}
+			body = r.Body
+		}
 		label := r.Row
 		if r.Pivot != "" {
 			label = "moments about " + r.Pivot
@@ -201,10 +214,20 @@ func (a *app) showText(p *problems.Problem, v figure.View, answers bool) {
 	}
 	w.Flush()
 	fmt.Fprintln(a.out)
-	for _, s := range shown.Solution {
-		fmt.Fprintf(w, "%s\t= %s %s\n", notation.Display(s.Symbol, a.ascii), problems.Figures(s.Value, 4), s.Unit)
+	for _, u := range p.Unknowns {
+		fmt.Fprintf(w, "%s\t= %s %s\n", notation.Display(u.Symbol, a.ascii), problems.Figures(p.In(u.Index, u.Unit), 4), a.text(u.Unit.Name))
 	}
 	w.Flush()
+	if p.Limit != nil {
+		if trend, err := p.Trend(); err == nil {
+			fmt.Fprintf(a.out, "\n%s %s.\n", wrap(p.Limit.Question, 78), trend)
+		}
+	}
+	for i, ask := range p.Asks {
+		if k, err := p.Answer(i); err == nil {
+			fmt.Fprintf(a.out, "\n%s %s: %s\n", wrap(ask.Question, 78), printable(ask.Answers[k].Text), p.Because(i, k, a.ascii))
+		}
+	}
 }
 
 // trimBlank takes blank lines off both ends of a picture.
