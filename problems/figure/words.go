@@ -3,6 +3,7 @@ package figure
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 
 	"steelyard/problems"
@@ -185,21 +186,32 @@ func (t *teller) forces() {
 			if f.Joint != "" && t.own != nil && !ties[f.Kind] {
 				from = ", exerted by the " + notation.Printable(f.Joint)
 			}
-			t.say(fmt.Sprintf("%s%s %s at %s, %s%s", symbol(l.Symbol), meaning(f.Meaning, l.Reversed), verb, t.place(l.At, f.At), t.slope(f, l), from))
+			t.say(fmt.Sprintf("%s%s %s at %s, %s%s", symbol(l.Symbol), t.meaning(f.Meaning, heading(t.angleOf(f, Listed{})), l), verb, t.place(l.At, f.At), t.slope(f, l), from))
 		} else if body, c, ok := t.couple(l.Symbol); ok {
 			turn := "anticlockwise"
 			if (c.Sense < 0) != l.Reversed {
 				turn = "clockwise"
 			}
-			t.say(fmt.Sprintf("%s%s turns the %s %s", symbol(l.Symbol), meaning(c.Meaning, l.Reversed), notation.Printable(body.Name), turn))
+			t.say(fmt.Sprintf("%s%s turns the %s %s", symbol(l.Symbol), t.meaning(c.Meaning, Vec{}, l), notation.Printable(body.Name), turn))
 		}
 	}
 }
 
-// meaning says what a force is. That may name a sense; if the learner assumes
-// the other, the sentence says so.
-func meaning(text string, reversed bool) string {
-	if reversed {
+// sense is the end of a meaning that says which way a force or couple acts.
+var sense = regexp.MustCompile(`, (?:to the )?(right|left|up|down|upward|downward|clockwise|anticlockwise)$`)
+
+// meaning says what a force is. Its sense is left to the rest of the sentence,
+// which has it as the learner assumes it; a joint's force whose meaning is told
+// of the other body is called the opposite of that.
+func (t *teller) meaning(text string, own Vec, l Listed) string {
+	if m := sense.FindStringSubmatchIndex(text); m != nil {
+		told, ahead := text[m[2]:m[3]], straight[way(own)]
+		text = text[:m[0]]
+		if ahead != "" && !strings.Contains(told, "clock") && !strings.Contains(ahead, told) {
+			text = "equal and opposite to the " + text
+		}
+	}
+	if l.Reversed {
 		text = strings.TrimPrefix(text+", taken the other way", ", ")
 	}
 	if text == "" {

@@ -13,34 +13,35 @@ import (
 
 // ofBody names the body whose outline a shape is, and says whether it is alone
 // in that: a bar among bars, another among all shapes. A bar or a circle that
-// lies on marks only is of no body; a box is, since it may stand on one.
+// lies on marks only, as a trolley under a crate, is of no body that has an
+// outline besides; a box is, since it may stand on a mark.
 func (t *teller) ofBody(d problems.Drawn) (name string, alone, ok bool) {
-	name, ok = t.outlines(d)
+	body, ok := t.bodyOf(ends(d)...)
 	if !ok {
 		return "", false, false
 	}
-	like := 0
+	like, firm := 0, 0
 	for _, other := range t.p.Figure {
-		if of, ok := t.outlines(other); ok && of == name && (d.Draw != "bar" || other.Draw == "bar") {
+		if of, ok := t.bodyOf(ends(other)...); !ok || !outline[other.Draw] || of.Name != body.Name || !t.firm(other) {
+			continue
+		}
+		firm++
+		if d.Draw != "bar" || other.Draw == "bar" {
 			like++
 		}
 	}
-	return notation.Printable(name), like == 1, true
+	if !t.firm(d) {
+		return notation.Printable(body.Name), true, firm == 0
+	}
+	return notation.Printable(body.Name), like == 1, true
 }
 
-// outlines is the body that a thing is the outline of, or a part of it.
-func (t *teller) outlines(d problems.Drawn) (string, bool) {
-	switch {
-	case d.Draw != "bar" && d.Draw != "disc" && d.Draw != "box":
-		return "", false
-	case d.Draw != "box" && !slices.ContainsFunc(ends(d), func(name string) bool { return !t.offBody(name) }):
-		return "", false
-	}
-	body, ok := t.bodyOf(ends(d)...)
-	if !ok {
-		return "", false
-	}
-	return body.Name, true
+// outline are the things that a body's outline may be made of.
+var outline = map[string]bool{"bar": true, "disc": true, "box": true}
+
+// firm reports whether a shape is a box, or has a point that is no mark.
+func (t *teller) firm(d problems.Drawn) bool {
+	return d.Draw == "box" || slices.ContainsFunc(ends(d), func(name string) bool { return !t.offBody(name) })
 }
 
 // ends are the points that a shape is drawn by.
