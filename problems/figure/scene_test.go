@@ -295,7 +295,7 @@ func TestUnknownAngle(t *testing.T) {
 			t.Errorf("seed %d: the figure does not ask for β:\n%s", seed, text)
 		}
 		for _, want := range []string{
-			"At B the angle between left and up and left is β, to be found.",
+			"At B the angle between the level to the left and the line to C is β, to be found.",
 			"T (pull of the stay) pulls at B, up and left, β above the level.",
 			"Not to scale: β is to be found, so C may be elsewhere.",
 		} {
