@@ -43,6 +43,7 @@ func graderOf(t *testing.T, p *problems.Problem, c Choice) *Grader {
 func TestForcesOfOtherBodies(t *testing.T) {
 	p := stepLadder(t)
 	for _, c := range []struct{ body, line, want string }{
+		{"left leg", "N_B at B up", "acts on the right leg, not on the left leg"},
 		{"left leg", "N_B at C up", "acts on the right leg, not on the left leg"},
 		{"right leg", "N_A at B up", "acts on the left leg, not on the right leg"},
 		{"whole ladder", "T at D right", "T acts between the left leg and the right leg. Inside the whole ladder it pulls both ways and drops out"},

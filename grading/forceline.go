@@ -77,6 +77,13 @@ func (g *Grader) oneForce(line string) (l Listed, v Verdict, known bool) {
 		return unread(1, fmt.Sprintf("\"%s\" is not read: write a symbol, where it acts and which way, like \"W at G down\" or \"T at B toward C\".", notation.PrintableMax(line, 40)))
 	}
 	if _, ok := g.body.Point(p.at); !ok {
+		if _, here := g.find(p.name, p.at); !here {
+			if why := g.elsewhere(p.name); why != "" {
+				v := g.slipped("", "not-on-body", slip.Entry{})
+				v.Message = why
+				return Listed{}, v, false
+			}
+		}
 		return unread(p.atCol, fmt.Sprintf("There is no point %s here; points are %s.", notation.Printable(p.at), pointList(g.body, false)))
 	}
 	h, err := g.heading(p.way, p.at)
