@@ -35,6 +35,7 @@ func (w work) bodies(width int) []string {
 		} else {
 			item = strings.Repeat(" ", ansi.StringWidth(w.look.marks.now)) + " " + item
 		}
+		item = w.look.touch(bodyMsg{name}, item)
 		switch {
 		case line == "":
 			line = item

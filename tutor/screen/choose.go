@@ -109,8 +109,25 @@ func (c choose) Update(msg tea.Msg) (choose, tea.Cmd) {
 		c.width, c.height = msg.Width, msg.Height
 	case tea.KeyMsg:
 		return c.press(msg)
+	case offerMsg:
+		if msg.at == c.at {
+			return c, c.start()
+		}
+		c.at = msg.at
 	}
 	return c, nil
+}
+
+// start begins the problem chosen, or goes on with it.
+func (c choose) start() tea.Cmd {
+	if c.at >= len(c.offers) {
+		return nil
+	}
+	if o := c.offers[c.at]; o.left != nil {
+		return send(resumeMsg{o.left.Session})
+	} else {
+		return send(beginMsg{o.what.ID})
+	}
 }
 
 func (c choose) press(k tea.KeyMsg) (choose, tea.Cmd) {
@@ -137,14 +154,7 @@ func (c choose) press(k tea.KeyMsg) (choose, tea.Cmd) {
 		c.said = nil
 		c.list()
 	case pressed(k, c.keys.Start):
-		if last < 0 {
-			return c, nil
-		}
-		if o := c.offers[c.at]; o.left != nil {
-			return c, send(resumeMsg{o.left.Session})
-		} else {
-			return c, send(beginMsg{o.what.ID})
-		}
+		return c, c.start()
 	default:
 		before := c.search.Value()
 		if c.search = c.search.Update(k); c.search.Value() != before {
@@ -260,7 +270,7 @@ func (c choose) lines(width, height int) []string {
 		if i == c.at {
 			line = c.look.paint(here, line)
 		}
-		out, heads = append(out, line), append(heads, head)
+		out, heads = append(out, c.look.touch(offerMsg{i}, line)), append(heads, head)
 	}
 	// The chosen one stands in the middle, with what comes before and after it.
 	from := min(max(focus-height/2, 0), max(len(out)-height, 0))

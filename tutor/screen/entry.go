@@ -75,6 +75,12 @@ func (e entry) Update(msg tea.Msg) entry {
 	if !ok {
 		return e
 	}
+	if k.Paste {
+		if text := e.clean(string(k.Runes), notation.MaxBytes*64); len(text) > notation.MaxBytes-e.kept() {
+			e.note = fmt.Sprintf("What you pasted is too long: a line holds %d characters. None of it was taken; the line is as it was.", notation.MaxBytes)
+			return e
+		}
+	}
 	held := e.held
 	e.note, e.held, e.spent = "", false, false
 	if held && (k.Type == tea.KeyLeft || k.Type == tea.KeyRight) {
@@ -94,6 +100,14 @@ func (e entry) Update(msg tea.Msg) entry {
 	}
 	e.input, _ = e.input.Update(k)
 	return e
+}
+
+// kept is how much of the line stays when something is typed.
+func (e entry) kept() int {
+	if e.held {
+		return 0
+	}
+	return len(e.Value())
 }
 
 // insert types text at the cursor. It does not go through the library's Update,

@@ -102,8 +102,11 @@ func (f finish) top(width int) []string {
 	}
 	lines = append(lines, "")
 	went := fmt.Sprintf("%d lines: %d right first time", sum.Lines, sum.FirstTime)
-	if sum.Later > 0 {
-		went += fmt.Sprintf(", %d after a mistake or a hint", sum.Later)
+	if hinted := f.hinted(); hinted > 0 {
+		went += fmt.Sprintf(", %d with hints", hinted)
+	}
+	if mended := sum.Later - f.hinted(); mended > 0 {
+		went += fmt.Sprintf(", %d at a later try", mended)
 	}
 	if sum.Shown > 0 {
 		went += fmt.Sprintf(", %d shown, and so not earned", sum.Shown)
@@ -114,6 +117,19 @@ func (f finish) top(width int) []string {
 		lines = append(lines, wrap("Slips on the way: "+slips+".", width)...)
 	}
 	return append(append(lines, ""), f.head(width)...)
+}
+
+// hinted is how many lines were earned with a hint.
+func (f finish) hinted() int {
+	n := 0
+	for _, p := range f.parts {
+		for _, t := range p.lines {
+			if t.Status == tutor.Earned && t.Hints > 0 {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 func (f finish) slips(sum tutor.Summary) string {

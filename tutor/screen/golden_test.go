@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
 )
 
 // scenes are the frames kept under testdata, each at four sizes, in Unicode
@@ -32,6 +34,21 @@ var scenes = []struct {
 		s.say("-T cos(alpha)", "T sin(alpha)", "T L cos(alpha)")
 		s.press("hint", "clear")
 		s.typed("T L sin(alpha)")
+	}},
+	{"axes", func(s *stand) {
+		s.send(beginMsg{"davit-arm"})
+		s.say(davitSetup...)
+		s.say("-T cos(alpha)", "T sin(alpha)")
+		s.press("axes")
+		s.say("180 - alpha", "T")
+		s.press("axes")
+		s.typed("20")
+	}},
+	{"pasted", func(s *stand) {
+		s.send(beginMsg{"davit-arm"})
+		s.say(davitSetup...)
+		s.typed("-T cos(al")
+		s.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune(strings.Repeat("pha) ", 2000))})
 	}},
 	{"unread", func(s *stand) {
 		s.send(beginMsg{"davit-arm"})
@@ -109,37 +126,46 @@ var scenes = []struct {
 
 var sizes = [][2]int{{140, 45}, {100, 30}, {80, 24}, {60, 20}}
 
+// Every screen, at four sizes, in Unicode and in ASCII, and at one size with
+// the role that each character is painted in. What the roles look like in each
+// palette is kept in palettes.txt.
 func TestGoldenFrames(t *testing.T) {
 	for _, sc := range scenes {
-		for _, on := range []surface{bareUnicode, bareASCII} {
-			name := sc.name
-			if on.ascii {
-				name += "-ascii"
-			}
-			t.Run(name, func(t *testing.T) {
-				var b strings.Builder
+		t.Run(sc.name, func(t *testing.T) {
+			var b strings.Builder
+			for _, on := range []surface{bareUnicode, bareASCII} {
 				for _, size := range sizes {
 					s := newStand(t, on, size[0], size[1], nil)
 					sc.play(s)
 					s.sound(size[0], size[1], on.ascii)
-					fmt.Fprintf(&b, "== %dx%d ==\n%s\n", size[0], size[1], s.frame())
+					fmt.Fprintf(&b, "== %dx%d %s ==\n%s\n", size[0], size[1], map[bool]string{false: "Unicode", true: "ASCII"}[on.ascii], s.frame())
 				}
-				path := filepath.Join("testdata", name+".txt")
-				if *update {
-					if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
-						t.Fatal(err)
-					}
-					return
-				}
-				want, err := os.ReadFile(path)
-				if err != nil {
-					t.Fatal(err)
-				}
-				if got := b.String(); got != string(want) {
-					t.Errorf("%s: the frames have changed; look at them (go test -update, git diff):\n%s", path, difference(string(want), got))
-				}
-			})
+			}
+			s := newStand(t, bareUnicode, 80, 24, nil)
+			tagged(s.m.look)
+			sc.play(s)
+			fmt.Fprintf(&b, "== 80x24 roles ==\n%s\n", roleMap(s.frame()))
+			golden(t, sc.name+".txt", b.String())
+		})
+	}
+}
+
+// golden compares what was got with a file of testdata, or writes it there.
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if *update {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
 		}
+		return
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got != string(want) {
+		t.Errorf("%s: the frames have changed; look at them (go test -update, git diff):\n%s", path, difference(string(want), got))
 	}
 }
 

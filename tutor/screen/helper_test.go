@@ -171,7 +171,7 @@ func (s *stand) send(msg tea.Msg) {
 
 var keyNames = map[string]tea.KeyType{"enter": tea.KeyEnter, "up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight,
 	"tab": tea.KeyTab, "back": tea.KeyShiftTab, "hint": tea.KeyCtrlT, "undo": tea.KeyCtrlZ, "clear": tea.KeyCtrlU, "pivot": tea.KeyCtrlP,
-	"signs": tea.KeyCtrlS, "view": tea.KeyCtrlO, "list": tea.KeyCtrlL, "quit": tea.KeyCtrlQ, "help": tea.KeyF1, "body": tea.KeyF9, "esc": tea.KeyEsc,
+	"signs": tea.KeyCtrlS, "view": tea.KeyCtrlO, "list": tea.KeyCtrlL, "quit": tea.KeyCtrlQ, "help": tea.KeyF1, "body": tea.KeyF9, "axes": tea.KeyF10, "mouse": tea.KeyF12, "esc": tea.KeyEsc,
 	"pgup": tea.KeyPgUp, "pgdn": tea.KeyPgDown, "backspace": tea.KeyBackspace, "home": tea.KeyHome, "end": tea.KeyEnd, "delete": tea.KeyDelete}
 
 func (s *stand) press(names ...string) {

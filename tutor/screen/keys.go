@@ -24,13 +24,16 @@ func pressed(k tea.KeyMsg, b key.Binding) bool {
 // quitKeys quit from anywhere, what lies over the screen included.
 func quitKeys() key.Binding { return bind("Ctrl+Q", "quit", "ctrl+q", "ctrl+c", "f8") }
 
+// mouseKeys take the mouse, or let the terminal have it.
+func mouseKeys() key.Binding { return bind("F12", "mouse on or off", "f12", "ctrl+g") }
+
 // workKeys are the keys while a problem is worked. Letters are for typing, so
 // whatever else there is to do is on Ctrl with its own first letter where a
 // terminal lets that through; each has a function key as well.
 type workKeys struct {
 	Check, Prev, Next, Back, Forth, Body, Help              key.Binding
 	Mend, Hint, Undo, Clear, Pivot, Signs, View, List, Quit key.Binding
-	PageUp, PageDown                                        key.Binding
+	Axes, Leave, PageUp, PageDown                           key.Binding
 }
 
 // The key that takes the next body in hand is there where there is one.
@@ -52,6 +55,8 @@ func newWorkKeys(l *look, several bool) workKeys {
 		Clear:    bind("Ctrl+U", "clear", "ctrl+u"),
 		Pivot:    bind("Ctrl+P", "pivot", "ctrl+p", "f4"),
 		Signs:    bind("Ctrl+S", "signs", "ctrl+s", "f5"),
+		Axes:     bind("F10", "axes", "f10", "ctrl+x"),
+		Leave:    bind("Esc", "leave the axes", "esc"),
 		View:     bind("Ctrl+O", "view", "ctrl+o", "f3"),
 		List:     bind("Ctrl+L", "list", "ctrl+l", "f7"),
 		Quit:     quitKeys(),
@@ -65,7 +70,7 @@ func newWorkKeys(l *look, several bool) workKeys {
 
 // ShortHelp is what the help line shows.
 func (k workKeys) ShortHelp() []key.Binding {
-	return []key.Binding{k.Check, k.Next, k.Body, k.Hint, k.Clear, k.Undo, k.Pivot, k.Signs, k.View, k.PageDown, k.List, k.Quit, k.Help}
+	return []key.Binding{k.Check, k.Next, k.Body, k.PageDown, k.Axes, k.Help, k.Hint, k.Clear, k.Undo, k.Pivot, k.Signs, k.View, k.List, k.Quit}
 }
 
 // longHelp tells the keys one by one, for the help screen: the key, its other
@@ -82,8 +87,11 @@ func (k workKeys) longHelp() [][2]string {
 		{"Ctrl+U", "clear the line; once more brings it back"},
 		{"Ctrl+P or F4", "choose another pivot"},
 		{"Ctrl+S or F5", "count moments positive the other way round"},
+		{"F10 or Ctrl+X", "turn the axes: 20, alpha, 180 - alpha, or 0 for level"},
 		{"Ctrl+O or F3", "see the figure, the ledger or the statement"},
 		{"PgUp, PgDn", "scroll what does not fit"},
+		{"a click", "on an entry, an equation, a value, a body or a key of the foot: goes there, or does it"},
+		{"F12 or Ctrl+G", "leave clicks to the terminal, to select text with; once more takes them again"},
 		{"Ctrl+L or F7", "leave for the list of problems; the work is kept"},
 		{"Ctrl+Q or F8", "quit; the work is kept"},
 		{"F1", "this help"},
@@ -116,7 +124,7 @@ func newChooseKeys(l *look) chooseKeys {
 
 // ShortHelp is what the help line shows.
 func (k chooseKeys) ShortHelp() []key.Binding {
-	return []key.Binding{k.Up, k.Family, k.Start, key.NewBinding(key.WithKeys("a"), key.WithHelp("letters", "search")), k.Clear, k.PageDown, k.Help, k.Quit}
+	return []key.Binding{k.Up, k.Family, k.Start, key.NewBinding(key.WithKeys("any letter"), key.WithHelp("letters", "search")), k.Clear, k.PageDown, mouseKeys(), k.Help, k.Quit}
 }
 
 // finishKeys are the keys when a problem is done.
@@ -198,11 +206,11 @@ func (l *look) keyLines(keys []key.Binding, width int) []string {
 			continue
 		}
 		h := k.Help()
-		if rest, ok := strings.CutPrefix(h.Key, withCtrl); ok && len(keys) > 8 {
-			ctrl = append(ctrl, item{rest, h.Desc})
+		if rest, ok := strings.CutPrefix(h.Key, withCtrl); ok && len(keys) > 10 {
+			ctrl = append(ctrl, item{rest, h.Desc, k})
 			continue
 		}
-		plainKeys = append(plainKeys, item{h.Key, h.Desc})
+		plainKeys = append(plainKeys, item{h.Key, h.Desc, k})
 	}
 	var out []string
 	line, used := "", 0
@@ -214,7 +222,7 @@ func (l *look) keyLines(keys []key.Binding, width int) []string {
 		if used > 0 {
 			line, used = line+strings.Repeat(" ", gap), used+gap
 		}
-		line += l.paint(accent, it.key) + " " + l.paint(quiet, it.does)
+		line += l.touch(it.press(), l.paint(accent, it.key)+" "+l.paint(quiet, it.does))
 		used += w
 	}
 	for _, it := range plainKeys {
@@ -240,6 +248,19 @@ func (l *look) keyLines(keys []key.Binding, width int) []string {
 	return append(out, line)
 }
 
-type item struct{ key, does string }
+type item struct {
+	key, does string
+	bound     key.Binding
+}
+
+// press is the key itself; nil if it is none.
+func (it item) press() tea.Msg {
+	for _, name := range it.bound.Keys() {
+		if k, ok := keyMsgs[name]; ok {
+			return k
+		}
+	}
+	return nil
+}
 
 func (it item) width() int { return ansi.StringWidth(it.key) + 1 + ansi.StringWidth(it.does) }

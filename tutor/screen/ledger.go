@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -17,17 +18,33 @@ type ledger struct {
 	look *look
 	desk *tutor.Desk
 	live reading // how the line being typed reads, shown where it would go
+
+	// open is the only column whose entries are written out, where there is no
+	// room for three; "" writes them all.
+	open tutor.Step
 }
 
 var columns = []tutor.Step{tutor.StepX, tutor.StepY, tutor.StepMoment}
 
 // heads are the columns' names.
 func (g ledger) heads() []string {
+	long, short := []string{"along x →", "along y ↑", "moment " + g.turn()}, []string{"x", "y", g.turn()}
 	if g.look.ascii {
-		return []string{"along x", "along y", "moment"}
+		long, short = []string{"along x", "along y", "moment"}, []string{"x", "y", "mom"}
 	}
-	return []string{"along x →", "along y ↑", "moment " + g.turn()}
+	if tilt := g.look.tilt(g.desk.Session); tilt != "" {
+		long[0], long[1] = "x at "+tilt, "y"
+	}
+	for j, step := range columns {
+		if g.folds(step) {
+			long[j] = short[j]
+		}
+	}
+	return long
 }
+
+// folds reports whether a column shows marks alone.
+func (g ledger) folds(step tutor.Step) bool { return g.open != "" && g.open != step }
 
 func (g ledger) turn() string {
 	if g.desk.Choice().Clockwise {
@@ -43,8 +60,12 @@ func (g ledger) head(width int) (name, more string) {
 	if several(g.desk) {
 		name += ": " + g.look.text(g.desk.Body().Name)
 	}
-	if ansi.StringWidth(name)+2+ansi.StringWidth(more) > width {
-		more = strings.TrimPrefix(more, "moments ")
+	place, _, _ := strings.Cut(more, ",")
+	for _, shorter := range []string{strings.TrimPrefix(more, "moments "), place, strings.TrimPrefix(place, "moments ")} {
+		if ansi.StringWidth(name)+2+ansi.StringWidth(more) <= width {
+			break
+		}
+		more = shorter
 	}
 	return name, more
 }
@@ -93,6 +114,7 @@ func (l *look) state(t *tutor.Task) string {
 type cell struct {
 	text string
 	role role
+	task *tutor.Task // nil for a head or a name
 }
 
 func (g ledger) cell(t *tutor.Task) cell {
@@ -100,6 +122,9 @@ func (g ledger) cell(t *tutor.Task) cell {
 		return cell{}
 	}
 	mark, r := g.look.mark(t)
+	if g.folds(t.Step) {
+		return cell{" " + strings.TrimSuffix(mark, ":"), r, t}
+	}
 	text := g.look.state(t)
 	if as := g.reads(t); as != "" {
 		text = as
@@ -108,9 +133,9 @@ func (g ledger) cell(t *tutor.Task) cell {
 		if text == "" {
 			text = "?"
 		}
-		return cell{g.look.marks.now + mark + " " + text, here}
+		return cell{g.look.marks.now + mark + " " + text, here, t}
 	}
-	return cell{strings.TrimRight(" "+mark+" "+text, " "), r}
+	return cell{strings.TrimRight(" "+mark+" "+text, " "), r, t}
 }
 
 // reads is the line being typed, if it would go to a task.
@@ -170,9 +195,9 @@ func (g ledger) table(width int) (lines []string, focus int) {
 		return lines, len(lines) - 1
 	}
 	rows, focus := g.rows()
-	widths := share(rows, width)
+	widths := g.share(rows, width)
 	if closer(rows, widths) {
-		widths = share(rows, width)
+		widths = g.share(rows, width)
 	}
 	for i, row := range rows {
 		lines = append(lines, g.row(row, widths))
@@ -186,12 +211,12 @@ func (g ledger) table(width int) (lines []string, focus int) {
 // rows are the cells of the table, its head first, and the line of the current
 // one as the table is drawn.
 func (g ledger) rows() (rows [][]cell, focus int) {
-	rows = [][]cell{{{"force", quiet}}}
+	rows = [][]cell{{{text: "force", role: quiet}}}
 	for _, h := range g.heads() {
-		rows[0] = append(rows[0], cell{" " + h, quiet})
+		rows[0] = append(rows[0], cell{text: " " + h, role: quiet})
 	}
 	for i, f := range g.desk.Listed() {
-		row := []cell{{g.label(i), plain}}
+		row := []cell{{text: g.label(i)}}
 		for _, step := range columns {
 			t := g.desk.Find(step, f.Symbol)
 			row = append(row, g.cell(t))
@@ -230,9 +255,17 @@ func (g ledger) row(row []cell, widths []int) string {
 		if j == 0 {
 			text = g.look.pad(text, widths[j]-1) + " "
 		}
-		b.WriteString(g.look.paint(c.role, g.look.pad(text, widths[j])))
+		b.WriteString(g.goTo(c.task, g.look.paint(c.role, g.look.pad(text, widths[j]))))
 	}
 	return b.String()
+}
+
+// goTo makes a text one that a click on goes to a task.
+func (g ledger) goTo(t *tutor.Task, text string) string {
+	if t == nil || t.Status == tutor.Covered {
+		return text
+	}
+	return g.look.touch(placeMsg{placeOf(t.Body, t.Step, t.Cell)}, text)
 }
 
 // ruled is the rule under the heads, with a crossing at each column.
@@ -249,8 +282,9 @@ func (g ledger) ruled(widths []int) string {
 }
 
 // share gives each column its natural width, or less of it, the widest giving
-// way first, so that all fit.
-func share(rows [][]cell, width int) []int {
+// way first, so that all fit. Room left over goes to the columns that are
+// written out.
+func (g ledger) share(rows [][]cell, width int) []int {
 	n := len(rows[0])
 	widths := make([]int, n)
 	for _, row := range rows {
@@ -274,6 +308,10 @@ func share(rows [][]cell, width int) []int {
 		}
 		widths[widest]--
 		total--
+	}
+	if g.open != "" {
+		widths[1+slices.Index(columns, g.open)] += max(width-total, 0)
+		return widths
 	}
 	for j := 1; total < width && total > 0; j = j%(n-1) + 1 {
 		if widths[j] >= 26 {

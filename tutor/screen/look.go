@@ -1,8 +1,11 @@
 package screen
 
 import (
+	"os"
+	"runtime"
 	"strings"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/lipgloss"
 	"github.com/muesli/termenv"
 )
@@ -71,6 +74,9 @@ type look struct {
 	ascii bool
 	marks marks
 	on    [roles]string // the sequence that begins a role; "" if it needs none
+
+	touching bool      // the frame is drawn to find what is under a click
+	touched  []tea.Msg // what clicks on its marks send
 }
 
 // marks are the signs that stand beside colours. In ASCII they are of letters,
@@ -95,11 +101,31 @@ type surface struct {
 // known is the surface of the standard terminal. The ground's colour was asked
 // for when the libraries were loaded, so nothing waits for it here.
 func known(o Options) surface {
-	s := surface{profile: lipgloss.ColorProfile(), dark: lipgloss.HasDarkBackground(), ascii: o.ASCII}
+	s := surface{profile: lipgloss.ColorProfile(), dark: lipgloss.HasDarkBackground(), ascii: o.ASCII || !unicodeTerminal(os.Getenv)}
 	if o.NoColor {
 		s.profile = termenv.Ascii
 	}
 	return s
+}
+
+// unicodeTerminal reports whether the environment promises a terminal that
+// shows Unicode: a locale of UTF-8 (POSIX, Base Definitions 8.2: LC_ALL comes
+// before LC_CTYPE, and that before LANG), and no console whose font holds too
+// few characters for the figure's dots.
+func unicodeTerminal(env func(string) string) bool {
+	if runtime.GOOS == "windows" {
+		return true // it has no such variables, and shows Unicode
+	}
+	switch env("TERM") {
+	case "linux", "vt100", "vt220", "dumb":
+		return false
+	}
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		if v := strings.ToLower(env(name)); v != "" {
+			return strings.Contains(v, "utf-8") || strings.Contains(v, "utf8")
+		}
+	}
+	return false
 }
 
 func newLook(s surface) *look {

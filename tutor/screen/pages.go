@@ -2,7 +2,6 @@ package screen
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -157,11 +156,7 @@ func (p page) signs() [][2]string {
 		way = "clockwise"
 	}
 	out := [][2]string{{"x", "positive to the right"}, {"y", "positive upward"}}
-	if c.Tilt != "" && c.Tilt != "0" {
-		tilt := p.look.text(c.Tilt)
-		if _, err := strconv.ParseFloat(c.Tilt, 64); err == nil {
-			tilt += " degrees"
-		}
+	if tilt := p.look.tilt(p.about.Session); tilt != "" {
 		out = [][2]string{{"x", "positive along the axis turned " + tilt + " anticlockwise from the level"}, {"y", "positive square to it, anticlockwise of x"}}
 	}
 	about := "once you have chosen a pivot"

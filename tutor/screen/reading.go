@@ -23,7 +23,11 @@ type reading struct {
 func (w *work) read() {
 	w.live = reading{}
 	text, t := w.entry.Value(), w.desk.Current()
-	if t == nil || strings.TrimSpace(text) == "" || !t.IsCell() && t.Step != tutor.StepEquation && t.Step != tutor.StepValue {
+	if w.turning && strings.TrimSpace(text) != "" {
+		w.readTilt(text)
+		return
+	}
+	if t == nil || w.turning || strings.TrimSpace(text) == "" || !t.IsCell() && t.Step != tutor.StepEquation && t.Step != tutor.StepValue {
 		return
 	}
 	w.live.step, w.live.cell = t.Step, t.Cell

@@ -71,14 +71,17 @@ type Model struct {
 	tour   *tour // likewise
 	notice string
 	quit   key.Binding
+	mouse  key.Binding
 	left   bool // the learner has gone, and that is recorded
+
+	unmoused bool // the terminal has the mouse
 }
 
 // New makes the screen for the standard terminal.
 func New(o Options) tea.Model { return newModel(o, known(o)) }
 
 func newModel(o Options, s surface) Model {
-	m := Model{o: o, look: newLook(s), notice: o.Notice, quit: quitKeys(), width: 80, height: 24}
+	m := Model{o: o, look: newLook(s), notice: o.Notice, quit: quitKeys(), mouse: mouseKeys(), width: 80, height: 24}
 	if o.Open != nil {
 		m.open(o.Open)
 	} else {
@@ -160,7 +163,15 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case leaveMsg:
 		m.left = true
 		return m, tea.Quit
+	case tea.MouseMsg:
+		if then := m.click(msg); then != nil {
+			return m.Update(then)
+		}
+		return m, nil
 	case tea.KeyMsg:
+		if pressed(msg, m.mouse) {
+			return m, m.turnMouse()
+		}
 		if pressed(msg, m.quit) { // whatever lies over the screen, the screen itself sees to leaving
 			m.notice, m.tour, m.page = "", nil, nil
 		}
@@ -282,7 +293,7 @@ func Run(ctx context.Context, options func() (Options, error), in io.Reader, out
 	go ready()
 	ctx, stop := signal.NotifyContext(ctx, syscall.SIGHUP, syscall.SIGTERM)
 	defer stop()
-	p := tea.NewProgram(late{ready}, tea.WithContext(ctx), tea.WithInput(in), tea.WithOutput(out), tea.WithAltScreen())
+	p := tea.NewProgram(late{ready}, tea.WithContext(ctx), tea.WithInput(in), tea.WithOutput(out), tea.WithAltScreen(), tea.WithMouseCellMotion())
 	last, err := p.Run()
 	if _, none := ready(); none != nil {
 		return none

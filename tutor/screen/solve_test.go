@@ -32,7 +32,7 @@ func TestDavitByKeys(t *testing.T) {
 	s.typed("-T cos(alpha)")
 	s.sees("reads as: −T · cos α")
 	s.press("enter")
-	s.sees("x part of T: right", "✓ −T · cos α")
+	s.sees("x part of T: right. −T · cos α")
 	s.say("T cos(alpha)")
 	s.sees("y part of T: not right", "Sine and cosine", "▸!")
 	if got := s.m.work.entry.Value(); got != "T cos(alpha)" {
@@ -41,7 +41,9 @@ func TestDavitByKeys(t *testing.T) {
 	s.press("hint")
 	s.sees("Sine and cosine", "Hint 1 of 3 (y part of T), a question.")
 	s.say(davitRest(s.m.work.desk)[1:15]...)
-	s.sees("sum of moments ✓ T · L · sin α − M · g · L / 2 − m · g · L = 0", "Value of T")
+	s.sees("sum along x ✓ −T · cos α + H = 0", "Value of T")
+	s.press("view")
+	s.sees("sum of moments ✓ T · L · sin α − M · g · L / 2 − m · g · L = 0")
 	d := s.m.work.desk
 	rest := davitRest(d)
 	s.say(rest[15:18]...)
@@ -54,7 +56,7 @@ func TestDavitByKeys(t *testing.T) {
 	if s.m.stage != finishing || !d.Finished() {
 		t.Fatalf("every line is right, but this is not the last screen:\n%s", s.frame())
 	}
-	s.sees("22 lines: 18 right first time, 4 after a mistake or a hint.", "sine and cosine swapped", "1 wrong, 1 hint", "another like it")
+	s.sees("22 lines: 18 right first time, 1 with hints, 3 at a later try.", "sine and cosine swapped", "1 wrong, 1 hint", "another like it")
 	if last := s.rec.events[len(s.rec.events)-1]; last.Kind != tutor.Finished {
 		t.Errorf("the last event is %s, want finished", last.Kind)
 	}
@@ -137,13 +139,32 @@ func TestWordsAreNotKeys(t *testing.T) {
 func TestPasteOfTenKilobytes(t *testing.T) {
 	s := davit(t, bareUnicode, 80, 24)
 	s.say("A")
-	s.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune(strings.Repeat("W at G down\n", 900))})
+	much := tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune(strings.Repeat("W at G down\n", 900))}
+	s.typed("T at B to")
+	s.press("left", "left")
+	s.send(much)
+	if v := s.m.work.entry.Value(); v != "T at B to" {
+		t.Errorf("the entry holds %.40q", v)
+	}
+	s.sees("What you pasted is too long", "None of it was taken")
+	s.sound(80, 24, false)
+	s.press("right", "right")
+	s.typed("ward C")
+	s.press("enter")
+	s.sees("✓ T at B toward C")
+	s.say("W at B down")
+	s.send(much) // a line that is to be mended stays, and can still be
+	if v := s.m.work.entry.Value(); v != "W at B down" || !s.m.work.entry.held {
+		t.Errorf("the line to mend is %.40q", v)
+	}
+	// Without the brackets of a paste it is typing, and the line fills up.
+	s.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: much.Runes})
 	v := s.m.work.entry.Value()
 	if len(v) > notation.MaxBytes || len(v) < notation.MaxBytes-16 || strings.ContainsAny(v, "\n\r") {
 		t.Errorf("the entry holds %d bytes: %.40q", len(v), v)
 	}
 	s.sees("A line holds 512 characters at most; the rest was left out.")
-	s.sound(80, 24, false)
+	s.press("undo")
 	s.press("clear")
 	s.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune("T at B toward C\nW at G down\n")})
 	s.press("enter")

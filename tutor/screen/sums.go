@@ -27,7 +27,7 @@ func (g ledger) sums(width int) (lines []string, focus int) {
 				focus = len(lines)
 			}
 			c := g.cell(t)
-			lines = append(lines, name+g.look.paint(c.role, g.look.cut(c.text, width-14)))
+			lines = append(lines, g.goTo(t, name+g.look.paint(c.role, g.look.cut(c.text, width-14))))
 			continue
 		}
 		line, ok := g.desk.Sum(row)
@@ -38,7 +38,7 @@ func (g ledger) sums(width int) (lines []string, focus int) {
 			if all > 0 {
 				text = strings.TrimSuffix(fmt.Sprintf("%d of %d entries, %s", done, all, text), ", ")
 			}
-			lines = append(lines, g.look.cut(g.look.paint(quiet, name)+g.look.paint(r, " "+mark+" "+text), width))
+			lines = append(lines, g.goTo(t, g.look.cut(g.look.paint(quiet, name)+g.look.paint(r, " "+mark+" "+text), width)))
 			continue
 		}
 		if t.Status == tutor.Covered {
@@ -110,7 +110,7 @@ func (g ledger) values(width int) (lines []string, focus int) {
 		if used > 0 {
 			line, used = line+"  ", used+2
 		}
-		line, used = line+g.look.paint(r, item), used+w
+		line, used = line+g.goTo(t, g.look.paint(r, item)), used+w
 		if g.current(t) {
 			focus = len(lines)
 		}

@@ -17,6 +17,9 @@ type (
 	beginMsg  struct{ problem string }    // begin a problem with a new seed
 	resumeMsg struct{ session string }    // go on with one
 	tourMsg   struct{}                    // take the tour
+	placeMsg  struct{ place }             // go to a line
+	bodyMsg   struct{ name string }       // take a body in hand
+	offerMsg  struct{ at int }            // choose a problem, or begin the one chosen
 	backMsg   struct{}                    // leave help or the tour
 	leaveMsg  struct{}                    // quit; the desk has been left
 )
@@ -55,7 +58,9 @@ type work struct {
 	view   view             // what is shown where not all fits
 	chosen bool             // the learner chose the view
 	scroll int
-	armed  string // what a second press of the same key confirms
+
+	turning bool   // the tilt of the axes is asked for, before the line in hand
+	armed   string // what a second press of the same key confirms
 
 	width, height int
 }
@@ -70,6 +75,9 @@ func newWork(l *look, d *tutor.Desk, width, height int) work {
 }
 
 func (w *work) current() place {
+	if w.turning {
+		return place{w.desk.Body().Name, tutor.StepAxes, ""}
+	}
 	if t := w.desk.Current(); t != nil {
 		return place{t.Body, t.Step, t.Cell}
 	}
@@ -85,15 +93,15 @@ func (w *work) settle() {
 		} else {
 			delete(w.drafts, w.at)
 		}
-		if setup(w.at.step) != setup(now.step) || w.at.body != now.body && w.at.body != "" && now.body != "" {
+		if setup(w.at.step) != setup(now.step) && !w.turning || w.at.body != now.body && w.at.body != "" && now.body != "" {
 			w.chosen = false
 		}
 		w.at, w.scroll = now, 0
 		w.entry.Set(w.drafts[now])
 	}
 	if !w.chosen {
-		w.view = viewLedger
-		if setup(w.at.step) {
+		w.view = viewBoth
+		if setup(w.at.step) || w.turning && w.desk.Find(tutor.StepForces, "").Status == tutor.Open {
 			w.view = viewFigure
 		}
 	}
@@ -110,6 +118,16 @@ func (w work) Update(msg tea.Msg) (work, tea.Cmd) {
 		w.width, w.height = msg.Width, msg.Height
 	case tea.KeyMsg:
 		return w.press(msg)
+	case placeMsg:
+		w.turning = false
+		w.settle()
+		w.move(w.desk.Find(msg.step, msg.cell))
+	case bodyMsg:
+		w.turning = false
+		w.settle()
+		if msg.name != w.desk.Body().Name {
+			w.turn(msg.name)
+		}
 	}
 	return w, nil
 }
@@ -117,6 +135,9 @@ func (w work) Update(msg tea.Msg) (work, tea.Cmd) {
 func (w work) press(k tea.KeyMsg) (work, tea.Cmd) {
 	armed := w.armed
 	w.armed = ""
+	if w.turning && w.pressTurning(k) {
+		return w, nil
+	}
 	switch {
 	case pressed(k, w.keys.Check):
 		return w.check()
@@ -147,8 +168,10 @@ func (w work) press(k tea.KeyMsg) (work, tea.Cmd) {
 		w.pivot()
 	case pressed(k, w.keys.Signs):
 		w.signs(armed)
+	case pressed(k, w.keys.Axes):
+		w.axes()
 	case pressed(k, w.keys.View):
-		w.view, w.chosen, w.scroll = w.view.next(w.wide()), true, 0
+		w.view, w.chosen, w.scroll = w.next(), true, 0
 	case pressed(k, w.keys.PageDown):
 		w.scroll += 5
 	case pressed(k, w.keys.PageUp):

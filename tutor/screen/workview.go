@@ -10,32 +10,14 @@ import (
 	"steelyard/tutor"
 )
 
-// view is what the upper part shows where not everything fits.
-type view int
-
-const (
-	viewLedger view = iota
-	viewFigure
-	viewStatement
-)
-
-// next is the view after v. A wide screen has figure and ledger in one.
-func (v view) next(wide bool) view {
-	if wide {
-		if v == viewStatement {
-			return viewLedger
-		}
-		return viewStatement
-	}
-	return (v + 1) % 3
-}
-
 // The sizes at which the layout changes.
 const (
 	leastWidth  = 60 // below either of these, only the line itself is shown
 	leastHeight = 18
 	wideWidth   = 100 // from here on, figure beside ledger
 	wideHeight  = 24
+	foldWidth   = 72 // from here on, figure beside the column in hand
+	foldHeight  = 20
 )
 
 func (w work) wide() bool  { return w.width >= wideWidth && w.height >= wideHeight }
@@ -108,6 +90,9 @@ func (w work) lower(width int) []string {
 
 // asked is the prompt, and the answers to choose from.
 func (w work) asked(width int) []string {
+	if w.turning {
+		return w.look.painted(heading, "Turn the axes: how far is x turned, anticlockwise from the level?", width)
+	}
 	t := w.desk.Current()
 	if t == nil {
 		return []string{"Every line is done."}
@@ -121,6 +106,9 @@ func (w work) asked(width int) []string {
 
 // example says what may be typed, while nothing is.
 func (w work) example() string {
+	if w.turning {
+		return "an angle: 20, alpha, 180 - alpha; " + w.keys.Leave.Help().Key + " leaves it"
+	}
 	t := w.desk.Current()
 	if t == nil {
 		return ""
@@ -183,40 +171,41 @@ func (w work) heard(width int) []string {
 
 // upper is the problem and the work so far, as much as height has room for.
 func (w work) upper(width, height int) []string {
-	switch {
-	case w.view == viewStatement:
+	switch w.shown() {
+	case viewStatement:
 		return w.scrolled(w.banner("Statement"), w.told.Long(width), height, width)
-	case w.wide():
-		return w.board(width, height)
-	case w.view == viewFigure:
+	case viewFigure:
 		return w.besideFigure(width, height)
+	case viewBoth:
+		if w.wide() {
+			return w.board(width, height)
+		}
+		if height >= leastFolded {
+			return w.folded(width, height)
+		}
 	}
-	return w.folded(width, height)
+	return w.alone(width, height)
 }
 
 // banner is the head of what is shown, with what the view key shows next.
 func (w work) banner(name string) string {
-	next := map[view]string{viewLedger: "the ledger", viewFigure: "the figure", viewStatement: "the statement"}[w.view.next(w.wide())]
-	if w.wide() && next == "the ledger" {
-		next = "figure and ledger"
-	}
 	more := ""
-	key := w.keys.View.Help().Key + ": " + next
+	key := w.keys.View.Help().Key + ": " + w.next().name()
+	width := w.width - 2 - ansi.StringWidth(key) - 1
 	if name == "Ledger" {
-		name, more = ledger{look: w.look, desk: w.desk}.head(w.width - 4 - len(key))
+		name, more = w.ledger().head(width - 1)
 	}
-	line := w.look.banner(name, more, w.width-4-len(key))
-	return line + " " + w.look.paint(quiet, key)
+	return w.look.banner(name, more, width) + " " + w.look.paint(quiet, key)
 }
 
 // board is everything at once: the statement across, the figure beside the
 // ledger.
 func (w work) board(width, height int) []string {
-	g := ledger{w.look, w.desk, w.live}
+	g := w.ledger()
 	leftWidth := min(max(width*42/100, 40), 66)
 	// The figure gives way to the ledger where that helps; by what is written,
 	// not by what is being typed, so that nothing moves under the fingers.
-	if spare := width - 3 - (ledger{w.look, w.desk, reading{}}).natural(); spare < leftWidth && spare >= 34 {
+	if spare := width - 3 - w.written().natural(); spare < leftWidth && spare >= 34 {
 		leftWidth = 34
 	}
 	rightWidth := width - leftWidth - 3
@@ -253,9 +242,9 @@ func (w work) caption() string {
 	return ""
 }
 
-// folded is the ledger, with the figure above it where both fit.
-func (w work) folded(width, height int) []string {
-	g := ledger{w.look, w.desk, w.live}
+// alone is the whole ledger, with the figure above it where both fit.
+func (w work) alone(width, height int) []string {
+	g := w.ledger()
 	lines, focus := g.View(width, height-1)
 	head := []string{w.banner("Ledger")}
 	if spare := height - 1 - len(lines); spare >= 9 {
@@ -274,9 +263,9 @@ func (w work) besideFigure(width, height int) []string {
 	rightWidth := width - leftWidth - 2
 	var text []string
 	if w.desk.Find(tutor.StepForces, "").Done() {
-		text, _ = ledger{w.look, w.desk, reading{}}.sums(rightWidth)
+		text, _ = w.written().sums(rightWidth)
 	} else if len(w.desk.Listed()) > 0 {
-		text, _ = ledger{w.look, w.desk, reading{}}.table(rightWidth)
+		text, _ = w.written().table(rightWidth)
 	}
 	if len(text) > 0 {
 		text = append(text, "")
