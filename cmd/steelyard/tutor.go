@@ -22,7 +22,8 @@ import (
 type pick struct {
 	problem string
 	drawFlags
-	drawn bool // a seed was asked for
+	drawn  bool // a seed was asked for
+	spoken bool // plain lines say signs in words
 }
 
 func (p *pick) add(c *cobra.Command) {
@@ -54,6 +55,7 @@ func (a *app) plainCommand() *cobra.Command {
 		},
 	}
 	p.add(c)
+	c.Flags().BoolVar(&p.spoken, "spoken", false, "say signs, units and functions in words, for a screen reader")
 	if err := c.RegisterFlagCompletionFunc("problem", a.completeID); err != nil {
 		panic(err)
 	}
@@ -108,7 +110,7 @@ func (h *house) run(p pick, screen bool, in *bufio.Reader) error {
 	if err != nil {
 		return err
 	}
-	return short(plain.Run(plain.Options{House: h.house(), Open: open, ASCII: h.app.ascii}, in, h.app.out))
+	return short(plain.Run(plain.Options{House: h.house(), Open: open, ASCII: h.app.ascii, Spoken: p.spoken}, in, h.app.out))
 }
 
 // open opens the journal, reads the bank, and begins the problem picked, if

@@ -13,6 +13,9 @@ import (
 // fewEnough is how many problems are told one by one without being asked for.
 const fewEnough = 12
 
+// choosing is what may be said to choose a problem.
+const choosing = "Say a number or a problem's name to begin it; a family or other words, like level 2, to hear those that match; all, for all; tour, for how a problem is worked; speak, for signs in words; or quit."
+
 // list is what may be chosen by number: what was left unfinished, then the
 // problems told last.
 type list struct {
@@ -47,8 +50,22 @@ func (t *talk) choose() error {
 			t.desk, err = t.o.House.Begin(s.ID, t.o.House.NewSeed())
 			return err
 		}
-		if isWord(line, "quit", "exit") {
+		switch {
+		case isWord(line, "quit", "exit"):
 			return errQuit
+		case isWord(line, "tour"):
+			if err := t.tour(""); err != nil {
+				return err
+			}
+			continue
+		case isWord(line, "speak"):
+			if err := t.speak(""); err != nil {
+				return err
+			}
+			continue
+		case isWord(line, "help"):
+			t.say("%s", choosing)
+			continue
 		}
 		found := bank
 		if !isWord(line, "all") {
@@ -58,7 +75,7 @@ func (t *talk) choose() error {
 			t.tell(l, found)
 			continue
 		}
-		t.say("Nothing found. Say a number, a problem's name like %s, a family or other words of one, all, or quit.", bank[0].ID)
+		t.say("Nothing found. %s", choosing)
 	}
 }
 
@@ -76,7 +93,10 @@ func (t *talk) offers() (*list, error) {
 	}
 	l.left = l.left[:min(len(l.left), 5)]
 	for i, u := range l.left {
-		t.say("%d. Go on with %s, seed %d.", i+1, notation.Printable(u.Title), u.Seed)
+		t.say("%d. Go on with %s, seed %d, left on %s.", i+1, notation.Printable(u.Title), u.Seed, u.At.Local().Format("2 January at 15:04"))
+	}
+	if len(l.left) == 0 && len(l.done) == 0 {
+		t.say("If you are new here, say tour.")
 	}
 	return l, nil
 }

@@ -18,9 +18,10 @@ import (
 
 // Options is where and how the lines run.
 type Options struct {
-	House tutor.House
-	Open  *tutor.Desk // when set, the problem to open on
-	ASCII bool
+	House  tutor.House
+	Open   *tutor.Desk // when set, the problem to open on
+	ASCII  bool
+	Spoken bool // signs said in words, for a screen reader
 }
 
 // maxLine is the longest line of input that is read whole; the rest of a
@@ -38,19 +39,29 @@ func Run(o Options, in io.Reader, out io.Writer) error {
 	return errors.Join(err, t.out.Flush())
 }
 
-var errQuit = errors.New("quit")
+// errQuit ends the talk, errList only the problem in hand.
+var (
+	errQuit = errors.New("quit")
+	errList = errors.New("list")
+)
 
 type talk struct {
 	o    Options
 	in   *bufio.Reader
 	out  *bufio.Writer
 	desk *tutor.Desk
+
+	alike   map[string]string // how symbols are said that sound the same
+	alikeOf *problems.Problem // in which problem
 }
 
 // say writes one line. What comes from outside must be printable already.
 func (t *talk) say(format string, args ...any) {
 	line := strings.TrimRight(fmt.Sprintf(format, args...), " ")
-	if t.o.ASCII {
+	switch {
+	case t.o.Spoken:
+		line = t.spoken(line)
+	case t.o.ASCII:
 		line = notation.Spell(line)
 	}
 	fmt.Fprintln(t.out, line)
@@ -86,12 +97,15 @@ func (t *talk) run() error {
 			}
 		}
 		if err := t.work(); err != nil {
-			if errors.Is(err, errQuit) {
-				if left := t.desk.Leave(); left != nil {
-					return left
-				}
+			if !errors.Is(err, errQuit) && !errors.Is(err, errList) {
+				return err
 			}
-			return err
+			if left := t.desk.Leave(); left != nil {
+				return left
+			}
+			if errors.Is(err, errQuit) {
+				return err
+			}
 		}
 		t.desk = nil
 	}
@@ -108,12 +122,12 @@ func isWord(line string, words ...string) bool {
 
 // work converses about one problem until it is finished.
 func (t *talk) work() error {
-	t.desk.ASCII = t.o.ASCII
+	t.desk.ASCII = t.plain()
 	t.statement()
 	if t.desk.Finished() {
 		return t.finish()
 	}
-	t.say("Say help for what may be typed.")
+	t.say("Say help for what may be said, and notation for what may be typed.")
 	for !t.desk.Finished() {
 		task := t.desk.Current()
 		t.say("")
@@ -137,21 +151,22 @@ func (t *talk) statement() {
 	t.say("%s. Problem %s, seed %d.", notation.Printable(p.Title), p.ID, p.Seed)
 	t.say("%s", p.Statement)
 	for _, g := range p.Givens {
-		t.say("Given %s = %s: %s.", notation.Display(g.Symbol, t.o.ASCII), strings.TrimSpace(number(p.In(g.Index, g.Unit))+" "+g.Unit.Name), g.Meaning)
+		t.say("Given %s = %s: %s.", notation.Display(g.Symbol, t.plain()), strings.TrimSpace(number(p.In(g.Index, g.Unit))+" "+g.Unit.Name), g.Meaning)
 	}
 	for _, d := range p.Defined {
 		if _, unknown := p.Unknown(d.Symbol); !unknown {
-			t.say("Write %s for %s, %s.", notation.Display(d.Symbol, t.o.ASCII), notation.ReadBack(d.Is, t.o.ASCII), d.Meaning)
+			t.say("Write %s for %s, %s.", notation.Display(d.Symbol, t.plain()), notation.ReadBack(d.Is, t.plain()), d.Meaning)
 		}
 	}
 	for _, u := range p.Unknowns {
-		t.say("Find %s: %s.", notation.Display(u.Symbol, t.o.ASCII), u.Meaning)
+		t.say("Find %s: %s.", notation.Display(u.Symbol, t.plain()), u.Meaning)
 	}
 	if p.Caution != "" {
 		t.say("%s", p.Caution)
 	}
 }
 
+// number is a given in full: no digit of it is lost.
 func number(v float64) string { return strconv.FormatFloat(v, 'g', 10, 64) }
 
 // answer grades a line and says what came of it.
@@ -172,44 +187,19 @@ func (t *talk) answer(line string) error {
 	case grading.Wrong:
 		t.say("Not right. %s", r.Message)
 	default:
-		t.say("Not read, and not counted. %s", r.Message)
+		t.say("Not read, and not counted. %s", sentence(r.Message))
 	}
 	if r.Note != "" {
-		t.say("%s", r.Note)
+		t.say("%s", sentence(r.Note))
 	}
 	t.turned(before, was)
 	return nil
 }
 
-func (t *talk) finish() error {
-	sum := t.desk.Summary(t.desk.Events())
-	t.say("")
-	t.say("Done. %d lines: %d right first time, %d after a mistake or a hint, %d shown.", sum.Lines, sum.FirstTime, sum.Later, sum.Shown)
-	p := t.desk.Problem()
-	for _, u := range p.Unknowns {
-		task := t.desk.Find(tutor.StepValue, u.Symbol)
-		t.say("%s: yours %s, reference %s.", notation.Display(u.Symbol, t.o.ASCII), task.Reads,
-			strings.TrimSpace(problems.Figures(p.In(u.Index, u.Unit)*t.desk.Grader().Frame().Sense(u.Symbol), 4)+" "+u.Unit.Name))
+// sentence begins with a capital and ends with a stop.
+func sentence(text string) string {
+	if text = capital(strings.TrimSpace(text)); text != "" && !strings.ContainsAny(text[len(text)-1:], ".?!:\"") {
+		text += "."
 	}
-	for {
-		t.say("Say solution for the worked equations, another for one like it, choose for the list, or quit.")
-		line, err := t.read("> ")
-		switch {
-		case err != nil:
-			return err
-		case isWord(line, "solution"):
-			if err := t.solution(); err != nil {
-				return err
-			}
-		case isWord(line, "another"):
-			if t.desk, err = t.o.House.Begin(p.ID, t.o.House.NewSeed()); err != nil {
-				return err
-			}
-			return t.work()
-		case isWord(line, "choose", "list"):
-			return nil
-		case isWord(line, "quit", "exit"):
-			return errQuit
-		}
-	}
+	return text
 }

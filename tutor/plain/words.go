@@ -1,14 +1,11 @@
 package plain
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"steelyard/grading"
-	"steelyard/problems/figure"
 	"steelyard/problems/notation"
-	"steelyard/problems/statics"
 	"steelyard/tutor"
 )
 
@@ -26,18 +23,25 @@ var vocabulary []word
 func init() {
 	vocabulary = []word{
 		{"hint", "", "a question; again, the principle; again, the line itself, which then is not earned", (*talk).hint},
+		{"read", "LINE", "read a line back without checking it", (*talk).readBack},
 		{"figure", "", "the figure in words", (*talk).figure},
 		{"ledger", "", "the ledger so far", (*talk).ledger},
+		{"lines", "", "all lines by name, with how each stands", (*talk).lines},
 		{"statement", "", "the problem again", func(t *talk, _ string) error { t.statement(); return nil }},
+		{"symbols", "", "what each symbol and point means", (*talk).symbols},
+		{"notation", "", "what may be typed, by examples", (*talk).notation},
 		{"bodies", "", "the bodies of the problem, and how far each is", (*talk).bodies},
 		{"body", "[NAME]", "take another body in hand", (*talk).body},
-		{"go", "LINE", "to another line, like: go moment T, go equation y, go value N", (*talk).goTo},
+		{"go", "[LINE]", "to another line, like: go moment T, go equation y, go value N", (*talk).goTo},
 		{"next", "", "leave this line open and take the next", (*talk).next},
 		{"undo", "", "take back the line earned last", (*talk).undo},
-		{"pivot", "POINT", "change the pivot", (*talk).pivot},
+		{"pivot", "[POINT]", "change the pivot", (*talk).pivot},
 		{"positive", "WAY", "count moments positive clockwise or anticlockwise", func(t *talk, rest string) error { return t.set(tutor.StepPositive, rest) }},
 		{"axes", "ANGLE", "tilt the x axis, anticlockwise", func(t *talk, rest string) error { return t.set(tutor.StepAxes, rest) }},
-		{"help", "", "this list", (*talk).help},
+		{"speak", "", "say signs in words, or write them as signs again", (*talk).speak},
+		{"tour", "", "how a problem is worked, in six sentences", (*talk).tour},
+		{"help", "", "this list, and the signs now in force", (*talk).help},
+		{"list", "", "leave for the list of problems; the work is kept", func(*talk, string) error { return errList }},
 		{"quit", "", "leave; the problem can be gone on with", func(*talk, string) error { return errQuit }},
 	}
 }
@@ -55,17 +59,6 @@ func (t *talk) obey(line string) error {
 	return t.answer(line)
 }
 
-func (t *talk) help(string) error {
-	t.say("Type the line asked for and press Enter. It is read back, then checked.")
-	t.say("Lines look like: T L sin(alpha), -M g L/2, W_1 r_1, sqrt(h(2R - h)), 2T sin 35. Angles are in degrees.")
-	t.say("A whole equation, with =, may be typed in place of an entry; a value, like T = 1.56 kN, anywhere.")
-	t.say("Right, up and anticlockwise are positive, unless you choose otherwise.")
-	for _, w := range vocabulary {
-		t.say("%s: %s.", strings.TrimSpace(w.name+" "+w.takes), w.tells)
-	}
-	return nil
-}
-
 func (t *talk) hint(string) error {
 	before, was := t.ways(), t.desk.Body().Name
 	text, err := t.desk.Hint()
@@ -76,8 +69,22 @@ func (t *talk) hint(string) error {
 		t.say("This line is done; there is nothing to hint at.")
 		return nil
 	}
-	t.say("Hint. %s", text)
+	t.say("Hint. %s", sentence(text))
 	t.turned(before, was)
+	return nil
+}
+
+// readBack says what would be understood of a line. Nothing is recorded, and
+// nothing of the verdict is told.
+func (t *talk) readBack(line string) error {
+	switch _, r := t.desk.Session.Answer(line); {
+	case r.Outcome == grading.Unreadable:
+		t.say("Not read. %s", sentence(r.Message))
+	case r.ReadsAs == "":
+		t.say("Read as it stands. Not checked.")
+	default:
+		t.say("Reads as: %s. Not checked.", r.ReadsAs)
+	}
 	return nil
 }
 
@@ -90,7 +97,7 @@ func (t *talk) undo(string) error {
 		t.say("There is nothing to take back.")
 	default:
 		e := t.desk.Events()[len(t.desk.Events())-1]
-		t.say("Taken back%s: %s.", t.on(tutor.Step(e.Step)), strings.TrimSpace(e.Step+" "+notation.Display(e.Cell, t.o.ASCII)))
+		t.say("Taken back%s: %s.", t.on(tutor.Step(e.Step)), strings.TrimSpace(e.Step+" "+notation.Display(e.Cell, t.plain())))
 	}
 	return nil
 }
@@ -107,28 +114,38 @@ func (t *talk) next(string) error {
 }
 
 // goTo moves to a line named by its step and what it is of: one of the body in
-// hand, or a value or doubt.
+// hand, or a value or doubt. Symbols may be written as they are shown.
 func (t *talk) goTo(rest string) error {
 	step, cell, _ := strings.Cut(rest, " ")
-	cell = strings.TrimSpace(cell)
+	cell = notation.Spell(strings.TrimSpace(cell))
 	here := func(task *tutor.Task) bool { return task.Body == "" || task.Body == t.desk.Body().Name }
-	for _, task := range t.desk.Tasks() {
-		if here(task) && strings.EqualFold(string(task.Step), step) && task.Cell == cell {
-			return t.move(task)
+	for _, same := range []func(name string) bool{
+		func(name string) bool { return name == cell },
+		func(name string) bool { return strings.ReplaceAll(name, "_", "") == strings.ReplaceAll(cell, "_", "") },
+	} {
+		for _, task := range t.desk.Tasks() {
+			if here(task) && strings.EqualFold(string(task.Step), step) && same(task.Cell) {
+				return t.move(task)
+			}
 		}
 	}
 	var all []string
 	for _, task := range t.desk.Tasks() {
 		if here(task) && !task.Done() {
-			all = append(all, strings.TrimSpace(string(task.Step)+" "+task.Cell))
+			all = append(all, nameOf(task))
 		}
 	}
-	t.say("There is no line \"%s\"%s. Open lines: %s.", notation.PrintableMax(rest, 40), t.on(tutor.StepForces), strings.Join(all, ", "))
+	which := "Say which line."
+	if rest != "" {
+		which = "There is no line \"" + notation.PrintableMax(rest, 40) + "\"" + t.on(tutor.StepForces) + "."
+	}
+	t.say("%s Open lines: %s.", which, strings.Join(all, ", "))
 	return nil
 }
 
+// pivot takes another pivot, or asks for one.
 func (t *talk) pivot(rest string) error {
-	if _, err := t.desk.Go(tutor.StepPivot, ""); err != nil {
+	if _, err := t.desk.Go(tutor.StepPivot, ""); err != nil || rest == "" {
 		return err
 	}
 	return t.answer(rest)
@@ -141,73 +158,9 @@ func (t *talk) set(step tutor.Step, value string) error {
 		t.say("Not done: %v.", err)
 		return nil
 	}
-	return t.desk.Choose(step, value)
-}
-
-func (t *talk) figure(string) error {
-	for _, line := range figure.Words(t.desk.Problem(), View(t.desk)) {
-		t.say("%s", line)
+	if err := t.desk.Choose(step, value); err != nil {
+		return err
 	}
+	t.signs()
 	return nil
-}
-
-// View is the figure as the learner's choices make it.
-func View(d *tutor.Desk) figure.View {
-	v := figure.View{Clockwise: d.Choice().Clockwise}
-	if d.PivotChosen() {
-		v.Pivot = d.Choice().Pivot
-	}
-	if len(d.Bodies()) > 1 {
-		v.Body = d.Body().Name
-	}
-	for _, l := range d.Listed() {
-		v.Forces = append(v.Forces, figure.Listed{Symbol: l.Symbol, At: l.At, Reversed: l.Reversed})
-	}
-	if t := d.Current(); t != nil && t.Step == tutor.StepMoment {
-		v.Selected = t.Cell
-	}
-	return v
-}
-
-// ledger tells the ledger force by force, then the equations.
-func (t *talk) ledger(string) error {
-	d := t.desk
-	if len(d.Listed()) == 0 {
-		t.say("No forces are listed yet%s.", t.on(tutor.StepForces))
-	} else if len(d.Bodies()) > 1 {
-		t.say("The ledger of the %s.", notation.Printable(d.Body().Name))
-	}
-	for _, line := range d.Lines() {
-		t.say("Listed: %s.", notation.Printable(line))
-	}
-	for _, l := range d.Listed() {
-		var parts []string
-		for _, step := range []tutor.Step{tutor.StepX, tutor.StepY, tutor.StepMoment} {
-			if task := d.Find(step, l.Symbol); task != nil {
-				parts = append(parts, fmt.Sprintf("%s %s", step, state(task)))
-			}
-		}
-		if len(parts) > 0 {
-			t.say("%s: %s.", notation.Display(l.Symbol, t.o.ASCII), strings.Join(parts, "; "))
-		}
-	}
-	for _, row := range statics.Rows {
-		if line, ok := d.Sum(row); ok {
-			t.say("Sum for %s: %s.", grading.RowName(row, d.Grader().Frame()), line)
-		}
-	}
-	return nil
-}
-
-// state says an entry, or how far it has come.
-func state(task *tutor.Task) string {
-	switch task.Status {
-	case tutor.Earned:
-		return task.Reads
-	case tutor.Shown:
-		return task.Reads + " (shown)"
-	case tutor.Covered:
-		return "in the whole equation"
-	}
-	return "open"
 }

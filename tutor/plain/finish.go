@@ -1,0 +1,80 @@
+package plain
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"steelyard/grading/slip"
+	"steelyard/problems"
+	"steelyard/problems/notation"
+	"steelyard/tutor"
+)
+
+// finish says how it went, and what can be done next.
+func (t *talk) finish() error {
+	t.say("")
+	t.went()
+	p := t.desk.Problem()
+	for _, u := range p.Unknowns {
+		task := t.desk.Find(tutor.StepValue, u.Symbol)
+		t.say("%s: yours %s, reference %s.", notation.Display(u.Symbol, t.plain()), task.Reads, t.value(u))
+	}
+	for {
+		t.say("Say solution for your lines beside the worked ones, another for one like it, list for the list of problems, or quit.")
+		line, err := t.read("> ")
+		switch {
+		case err != nil:
+			return err
+		case isWord(line, "solution"):
+			if err := t.solution(); err != nil {
+				return err
+			}
+		case isWord(line, "another"):
+			if t.desk, err = t.o.House.Begin(p.ID, t.o.House.NewSeed()); err != nil {
+				return err
+			}
+			return t.work()
+		case isWord(line, "figure"):
+			if err := t.figure(""); err != nil {
+				return err
+			}
+		case isWord(line, "speak"):
+			if err := t.speak(""); err != nil {
+				return err
+			}
+		case isWord(line, "list", "choose"):
+			return nil
+		case isWord(line, "quit", "exit"):
+			return errQuit
+		}
+	}
+}
+
+// went counts the lines by how they were come by, and names the slips.
+func (t *talk) went() {
+	sum := t.desk.Summary(t.desk.Events())
+	t.say("Done. %d lines: %d right first time, %d after a mistake or a hint, %d shown.", sum.Lines, sum.FirstTime, sum.Later, sum.Shown)
+	var slips []string
+	for _, code := range slices.Sorted(maps.Keys(sum.Slips)) {
+		name := code
+		if s, ok := slip.Of(code); ok {
+			name = s.Name
+		}
+		if n := sum.Slips[code]; n > 1 {
+			name += fmt.Sprintf(", %d times", n)
+		}
+		slips = append(slips, notation.Printable(name))
+	}
+	if len(slips) > 0 {
+		t.say("Slips on the way: %s.", strings.Join(slips, "; "))
+	}
+}
+
+// value is the solved value of an unknown, in the sense that the learner took.
+func (t *talk) value(u problems.Unknown) string {
+	v := t.desk.Problem().In(u.Index, u.Unit) * t.desk.Grader().Frame().Sense(u.Symbol)
+	figures := strings.Replace(problems.Figures(v, 4), "-", "−", 1)
+	return strings.TrimSpace(figures + " " + u.Unit.Name)
+}
