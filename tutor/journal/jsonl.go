@@ -22,7 +22,7 @@ import (
 // was written. The same events always give the same bytes.
 //
 // An event that comes with an error is left out; the error returned, after all
-// others are written, counts them and gives the first.
+// others are written, is a *[LeftOutError].
 func ExportJSONL(w io.Writer, seq iter.Seq2[tutor.Event, error]) (int, error) {
 	var line bytes.Buffer
 	enc := json.NewEncoder(&line)
@@ -62,10 +62,23 @@ func export(seq iter.Seq2[tutor.Event, error], write func(*tutor.Event) error) (
 		n++
 	}
 	if unread > 0 {
-		return n, fmt.Errorf("%d events exported, %d could not be read; the first: %w", n, unread, first)
+		return n, &LeftOutError{Written: n, LeftOut: unread, Err: first}
 	}
 	return n, nil
 }
+
+// A LeftOutError says that an export is whole but for events that could not be
+// read.
+type LeftOutError struct {
+	Written, LeftOut int
+	Err              error // why the first could not be read
+}
+
+func (e *LeftOutError) Error() string {
+	return fmt.Sprintf("%d events exported, %d could not be read; the first: %v", e.Written, e.LeftOut, e.Err)
+}
+
+func (e *LeftOutError) Unwrap() error { return e.Err }
 
 // risky tells the characters that can act on a terminal, reorder a line or
 // hide: controls, format characters such as those of bidirectional text, line
