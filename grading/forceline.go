@@ -20,6 +20,9 @@ func (g *Grader) ForceLine(line string) (Verdict, Listed) {
 	return v, l
 }
 
+// maxLine is the most bytes that one line of a list may have.
+const maxLine = 256
+
 // bullet is what may stand before a line of a list.
 var bullet = regexp.MustCompile(`^(?:[-*•]|\d{1,2}[.)])\s+`)
 
@@ -66,11 +69,14 @@ func (g *Grader) split(line string) (parts, bool) {
 // body, rightly placed or not. A force that is there but goes by another name
 // comes back as l, not known.
 func (g *Grader) oneForce(line string) (l Listed, v Verdict, known bool) {
-	if m := coupleLine.FindStringSubmatch(line); m != nil {
+	if m := coupleLine.FindStringSubmatch(line); m != nil && len(line) <= maxLine {
 		return g.oneCouple(m[1], strings.ToLower(m[3]))
 	}
 	unread := func(at int, message string) (Listed, Verdict, bool) {
 		return Listed{}, Verdict{Outcome: Unreadable, At: at, Message: message}, false
+	}
+	if len(line) > maxLine {
+		return unread(1, "That line is too long for one force: a symbol, a point and a way, like \"W at G down\". Put each force on its own line.")
 	}
 	p, ok := g.split(line)
 	if !ok {
