@@ -50,7 +50,7 @@ func (d *drawing) over(col, row int) float64 {
 	case q.role == Ground:
 		return 7
 	}
-	return covering[q.ink]
+	return crossing[q.ink]
 }
 
 // levelOptions are rows below and above: |--- L = 3.2 m ---|. A caption that

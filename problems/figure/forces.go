@@ -112,6 +112,7 @@ func (a Arrow) ray() ray {
 // it; weights hang and cables pull, and leave it unless that side is full.
 const (
 	overArrow   = 10
+	overInLine  = 4
 	overMember  = 3
 	overSolid   = 2
 	overLoad    = 2
@@ -140,6 +141,8 @@ func (b *builder) crowd(r ray, kind statics.ForceKind, taken []ray) float64 {
 	for _, t := range taken {
 		if t.at.near(r.at, eps) && apart(t.angle, r.angle) < 25*math.Pi/180 {
 			cost += overArrow
+		} else if b.meets(t, r) {
+			cost += overInLine
 		}
 	}
 	for _, m := range b.bars {
@@ -181,6 +184,19 @@ func (b *builder) crowd(r ray, kind statics.ForceKind, taken []ray) float64 {
 		}
 	}
 	return cost
+}
+
+// meets reports whether arrows on two rays along one line would lie over each
+// other. Arrows have no scale; they are about a quarter of the figure long.
+func (b *builder) meets(r, t ray) bool {
+	long, eps := 0.25*b.size, 1e-6*b.size
+	u, between := heading(r.angle), t.at.minus(r.at)
+	if math.Abs(u.cross(between)) > eps || math.Abs(u.cross(heading(t.angle))) > 1e-6 {
+		return false
+	}
+	from := between.dot(u)
+	to := from + long*u.dot(heading(t.angle))
+	return min(from, to) < long-eps && max(from, to) > eps
 }
 
 // selected draws the line of action of the force in hand, and the

@@ -14,9 +14,14 @@ type seat struct {
 	cost           float64
 }
 
-// What it costs a label to cover a cell, by what is there. What may not be
-// covered at all costs more than any label is worth.
-var covering = [inks]float64{bare: 0, faint: 3, thin: 6, stout: 12, shaft: 18, sign: never}
+// What it costs to cover a cell, by what is there: with a label, which is to lie
+// clear of lines while there is any room that is, and with the line of a
+// dimension, which may cross others. What may not be covered at all costs more
+// than anything is worth.
+var (
+	hiding   = [inks]float64{bare: 0, faint: 14, thin: 20, stout: 30, shaft: 40, sign: never}
+	crossing = [inks]float64{bare: 0, faint: 3, thin: 6, stout: 12, shaft: 18, sign: never}
+)
 
 const (
 	never    = 1e6
@@ -89,7 +94,7 @@ func (d *drawing) price(col, row, n int, enough float64) float64 {
 	}
 	cost := 0.0
 	for c := col; c < col+n && cost < enough; c++ {
-		cost += covering[d.at(c, row).ink]
+		cost += hiding[d.at(c, row).ink]
 	}
 	for _, c := range []int{col - 1, col + n} {
 		if q := d.at(c, row); q != nil && q.letter {
@@ -100,7 +105,11 @@ func (d *drawing) price(col, row, n int, enough float64) float64 {
 }
 
 func (d *drawing) write(col, row int, text string, role Role) {
-	d.labels = append(d.labels, label{col, row, text, role})
+	over := bare
+	for c := col; c < col+utf8.RuneCountInString(text); c++ {
+		over = max(over, d.at(c, row).ink)
+	}
+	d.labels = append(d.labels, label{col, row, text, role, over})
 	for _, r := range text {
 		d.put(col, row, r, role, sign)
 		d.at(col, row).letter = true
@@ -252,19 +261,19 @@ func (d *drawing) nameCorner(c Corner) {
 	at, r := d.spot(c.At), d.cornerRadius(c)
 	forms := []string{c.Caption.Full(d.ascii), c.Caption.Short(d.ascii)}
 	var seats []seat
-	for i, reach := range []float64{3, 5, 7, 10} {
+	for _, out := range []struct{ reach, cost float64 }{{3, 0}, {5, 1.5}, {7, 3}, {10, 4.5}, {14, 16}, {18, 18}} {
 		for j, part := range []float64{0.5, 0.35, 0.65, 0.2, 0.8, -0.25, 1.25} {
 			u := heading(c.From + part*c.Span)
-			col, row := cellOf(spot{at.x + (r+reach)*u.X, at.y - (r+reach)*u.Y})
+			col, row := cellOf(spot{at.x + (r+out.reach)*u.X, at.y - (r+out.reach)*u.Y})
 			side := 1
 			if u.X < 0 {
 				side = -1
 			}
-			seats = append(seats, seat{col, row, side, 1.5*float64(i) + float64(j)})
+			seats = append(seats, seat{col, row, side, out.cost + float64(j)})
 			if math.Abs(u.X) < 0.7 {
-				seats = append(seats, seat{col, row, 0, 1.5*float64(i) + float64(j) + 0.5})
+				seats = append(seats, seat{col, row, 0, out.cost + float64(j) + 0.5})
 			}
 		}
 	}
-	d.say(forms, seats, Angle, 18)
+	d.say(forms, seats, Angle, 24) // its letter alone may lie on a faint line, rather than be missing
 }

@@ -38,6 +38,7 @@ type label struct {
 	col, row int
 	text     string
 	role     Role
+	over     ink // what of it lies on, at most
 }
 
 // ink draws a shape, all but its lettering.
