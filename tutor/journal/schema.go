@@ -58,43 +58,6 @@ func columnNamed(name string) int {
 	panic("journal: no column " + name)
 }
 
-// layouts are the steps that bring a journal from each version to the next:
-// layouts[0] makes version 1 of nothing. A step, once released, never changes.
-var layouts = []string{
-	createEvents() + `
-CREATE INDEX events_by_session ON events ("session", "id");
-CREATE INDEX events_by_learner ON events ("learner", "id", "session", "kind");
-` + guards,
-}
-
-// createEvents writes the table from columns. Version 2, when it comes, adds
-// to the table in a step of its own and freezes this text.
-func createEvents() string {
-	var defs []string
-	for _, c := range columns {
-		defs = append(defs, fmt.Sprintf("%q %s NOT NULL", c.name, c.typ))
-	}
-	return "CREATE TABLE events (\n\t" + strings.Join(defs, ",\n\t") + ",\n\tPRIMARY KEY (\"id\")\n);"
-}
-
-// bringUpToDate runs the steps that the journal has not had. The version is
-// read again here, under the write lock: another program may have just done it.
-func bringUpToDate(tx *sql.Tx) error {
-	id, err := identify(tx)
-	if err != nil {
-		return err
-	}
-	if id.version >= len(layouts) {
-		return nil
-	}
-	for _, step := range layouts[id.version:] {
-		if _, err := tx.Exec(step); err != nil {
-			return err
-		}
-	}
-	return sign(tx, len(layouts))
-}
-
 // writeNothing is refused where the file can only be read; beginning a
 // transaction is not.
 func writeNothing(tx *sql.Tx) error {
