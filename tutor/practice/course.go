@@ -1,0 +1,196 @@
+package practice
+
+import (
+	"fmt"
+
+	"steelyard/problems"
+	"steelyard/problems/statics"
+	"steelyard/tutor"
+)
+
+// Course is the bank as practice sees it: the lines of each situation, and the
+// skills that each line exercises. It is not changed once made.
+type Course struct {
+	Situations []*Situation // in the bank's order
+	byID       map[string]int
+}
+
+// Situation is one scenario of the bank.
+type Situation struct {
+	ID, Title, Family string
+	Level             int
+	Lines             []Line     // those that a learner who fills the ledger is asked for, about each body's first point
+	Skills            Set        // that its lines exercise
+	Chances           [count]int // how many of its lines exercise each skill
+
+	needs map[at]Set
+}
+
+// Line is one line asked for, and the skills it exercises.
+type Line struct {
+	Body, Step, Cell string
+	Pivot            string // about which moments are taken
+	Needs            Set
+}
+
+// at is where a line stands. The pivot matters to moments alone; "" is a pivot
+// that is no named point.
+type at struct{ body, step, cell, pivot string }
+
+// NewCourse digests a bank.
+func NewCourse(b *problems.Bank) *Course {
+	c := &Course{byID: map[string]int{}}
+	for _, s := range b.Scenarios {
+		c.byID[s.ID] = len(c.Situations)
+		c.Situations = append(c.Situations, newSituation(s))
+	}
+	return c
+}
+
+// Situation finds one by id.
+func (c *Course) Situation(id string) (*Situation, bool) {
+	i, ok := c.byID[id]
+	if !ok {
+		return nil, false
+	}
+	return c.Situations[i], true
+}
+
+// The skills of the lines that are the same everywhere. Which ledger row a
+// line is of, and which kind of force, adds to them.
+var (
+	ofPivot      = SetOf("pivot")
+	ofForces     = SetOf("forces")
+	ofComponents = SetOf("components")
+	ofArm        = SetOf("arm")
+	ofSign       = SetOf("sign")
+	ofCouple     = SetOf("couple")
+	ofEquation   = SetOf("equation")
+	ofValue      = SetOf("equation", "value") // a sum of the column, then solved
+	ofJoint      = SetOf("joint")
+	ofTipping    = SetOf("tipping")
+	ofAsks       = SetOf("tipping", "friction") // what a situation's own questions are about, where it has them
+)
+
+// ofKind is what a force of a kind asks for beside its geometry.
+var ofKind = map[statics.ForceKind]Set{
+	statics.Friction: SetOf("friction"),
+	statics.Spread:   SetOf("load"),
+	statics.Inertia:  SetOf("inertia"),
+}
+
+func newSituation(s *problems.Scenario) *Situation {
+	o := &Situation{ID: s.ID, Title: s.Title, Family: s.Family, Level: s.Level, needs: map[at]Set{}}
+	var has Set
+	for _, name := range s.Skills {
+		has |= SetOf(name)
+	}
+	for i := range s.Bodies {
+		o.ledger(&s.Bodies[i], has)
+	}
+	add := func(step tutor.Step, cell string, needs Set) {
+		o.needs[at{"", string(step), cell, ""}] = needs
+		o.Lines = append(o.Lines, Line{Step: string(step), Cell: cell, Needs: needs})
+	}
+	for _, u := range s.Unknowns {
+		add(tutor.StepValue, u.Symbol, ofValue)
+	}
+	if asked := has & ofAsks; asked != 0 {
+		for i := range s.Asks {
+			add(tutor.StepDoubt, fmt.Sprintf("ask%d", i+1), asked)
+		}
+	}
+	for _, l := range o.Lines {
+		o.Skills |= l.Needs
+		for k := range l.Needs.each {
+			o.Chances[k]++
+		}
+	}
+	return o
+}
+
+// ledger adds the lines of one body. An assembly of others is known, but not
+// counted on: of three bodies two fix every unknown.
+func (o *Situation) ledger(b *statics.Body, has Set) {
+	add := func(step tutor.Step, cell string, needs Set) {
+		o.needs[at{b.Name, string(step), cell, ""}] = needs
+		if !b.Whole() && step != tutor.StepEquation {
+			o.Lines = append(o.Lines, Line{b.Name, string(step), cell, b.Points[0].Name, needs})
+		}
+	}
+	list := ofForces | has&ofTipping // a support that has let go is left out of the list
+	for _, f := range b.Forces {
+		if f.Joint != "" {
+			list |= ofJoint
+		}
+	}
+	add(tutor.StepPivot, "", ofPivot)
+	add(tutor.StepForces, "", list)
+	rows := map[statics.RowKind]Set{}
+	for i, f := range b.Forces {
+		special := ofKind[f.Kind]
+		if f.Joint != "" {
+			special |= ofJoint
+		}
+		for _, row := range statics.Rows {
+			for _, p := range b.Points {
+				needs := entry(row, special, b.Cell(i, row, statics.Frame{Pivot: p}).Coef.IsZero())
+				o.needs[at{b.Name, string(row), f.Symbol, p.Name}] = needs
+			}
+			o.needs[at{b.Name, string(row), f.Symbol, ""}] = entry(row, special, false)
+			first := o.needs[at{b.Name, string(row), f.Symbol, b.Points[0].Name}]
+			rows[row] |= first
+			if !b.Whole() {
+				o.Lines = append(o.Lines, Line{b.Name, string(row), f.Symbol, b.Points[0].Name, first})
+			}
+		}
+	}
+	for _, c := range b.Couples {
+		add(tutor.StepX, c.Symbol, ofCouple)
+		add(tutor.StepY, c.Symbol, ofCouple)
+		add(tutor.StepMoment, c.Symbol, ofCouple|ofSign)
+		rows[statics.RowMoment] |= ofCouple | ofSign
+	}
+	for _, row := range statics.Rows {
+		add(tutor.StepEquation, string(row), rows[row]|ofEquation)
+	}
+}
+
+// entry is what one force's entry in a row exercises. Where it is zero, seeing
+// that is all there is to it.
+func entry(row statics.RowKind, special Set, zero bool) Set {
+	geometry := ofComponents
+	if row == statics.RowMoment {
+		geometry = ofArm
+	}
+	if zero {
+		return geometry
+	}
+	return geometry | ofSign | special
+}
+
+// Needs is the skills that a line exercises, none for a line that is not
+// known. Moments depend on the pivot. With tilted axes an entry is taken not to
+// be zero.
+func (o *Situation) Needs(body, step, cell, pivot string, tilted bool) Set {
+	switch step {
+	case string(tutor.StepMoment):
+	case string(tutor.StepX), string(tutor.StepY):
+		if tilted {
+			pivot = ""
+		}
+	case string(tutor.StepValue), string(tutor.StepDoubt):
+		body, pivot = "", ""
+	default:
+		pivot = ""
+	}
+	if s, ok := o.needs[at{body, step, cell, pivot}]; ok {
+		return s
+	}
+	return o.needs[at{body, step, cell, ""}]
+}
+
+// Minutes is how long the situation takes at a pace in seconds a line.
+func (o *Situation) Minutes(pace float64) float64 {
+	return float64(len(o.Lines)) * pace / 60
+}
