@@ -138,6 +138,7 @@ func FuzzTalk(f *testing.F) {
 	f.Add("davit-arm\nA\nT at B toward C\nW at G down\ndone\nhint\nhint\nhint\nquit")
 	f.Add("1\n\x1b]0;x\x07\npivot \u202e\nT = 3 kN\ngo value T\n3.1 kN\nundo\npositive cw\naxes 30\nnext\nledger\nfigure")
 	f.Add("step-ladder\nbodies\nC\nbody right leg\nB\nbody mast\nnext\nundo\ngo forces\nledger\nfigure\nhint\nhint\nhint\nquit")
+	f.Add("speak\ntour\ndrum-kerb\nlines\nread P (R - h)\nsymbols\nnotation\nspeak\nlist\nspeak\n1\nA\nfigure\nhint\nquit")
 	f.Add("drum-kerb\npivot E\nP (R - h) = M g a\nhint\nV = M g\n1\nB\nanother\nchoose\nquit")
 	f.Fuzz(func(t *testing.T, lines string) {
 		if len(lines) > 1<<14 {
