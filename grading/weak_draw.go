@@ -97,7 +97,7 @@ func (l *look) bound(symbol string) string {
 		case f.Kind.Pushes():
 			return fmt.Sprintf("narrow the givens' ranges, or keep such draws out with require = [\"%s > 0\"]", symbol)
 		case f.Kind == statics.Friction:
-			return fmt.Sprintf("narrow the givens' ranges, keep such draws out with require, or say may_slip = true if whether it holds is the question")
+			return "narrow the givens' ranges, keep such draws out with require, or say may_slip = true if whether it holds is the question"
 		}
 	}
 	return "narrow the givens' ranges, or keep such draws out with require"

@@ -112,7 +112,7 @@ func (r *reader) hint(path string, f fileHint) {
 	}
 	r.sentence(path, "ask", f.Ask)
 	r.sentence(path, "recall", f.Recall)
-	r.s.Hints = append(r.s.Hints, Hint{f.Body, f.Step, f.Cell, f.Ask, f.Recall})
+	r.s.Hints = append(r.s.Hints, Hint(f))
 }
 
 // HintFor is the scenario's own hint for a line, the one for its cell before

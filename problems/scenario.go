@@ -112,8 +112,7 @@ type Drawn struct {
 // Hint is what the scenario has to say on a line itself, in place of the
 // general hints.
 type Hint struct {
-	Body, Step, Cell string // Body and Cell may be empty: any
-	Ask, Recall      string
+	Body, Step, Cell, Ask, Recall string // Body and Cell may be empty: any
 }
 
 // requirement is an inequality every problem drawn must satisfy.
