@@ -20,6 +20,8 @@ type class struct {
 	wrongs  map[wrongKey]*wrongLine
 	minutes map[string]float64 // by slip
 	answers int
+
+	scenarios map[uint32]*problems.Scenario // by text of the problem; nil where the bank has none
 }
 
 // met is one line of a problem as one learner met it.
@@ -60,7 +62,8 @@ type wrongLine struct {
 }
 
 func newClass(st *store, g *regrader) *class {
-	c := &class{st: st, bank: g.bank, wrongs: map[wrongKey]*wrongLine{}, minutes: map[string]float64{}, ends: make([]end, len(st.sessions))}
+	c := &class{st: st, bank: g.bank, wrongs: map[wrongKey]*wrongLine{}, minutes: map[string]float64{},
+		scenarios: map[uint32]*problems.Scenario{}, ends: make([]end, len(st.sessions))}
 	f := fold{class: c, at: map[uint32]int{}, general: map[uint32]uint32{}}
 	for i := range st.sessions {
 		f.session(uint32(i))
@@ -152,6 +155,10 @@ func (f *fold) event(i uint32, s *session, end *end, e *event) {
 	case answered, unread:
 		f.answers++
 		f.answered(i, s, e, task, step, wait)
+	case moved:
+		if e.typed != 0 { // entered, to be judged later
+			f.met(i, task).seconds += wait
+		}
 	case hinted:
 		m := f.met(i, task)
 		m.seconds += wait
@@ -249,9 +256,10 @@ func (c *class) learner(m *met) uint32 { return c.st.sessions[m.session].learner
 
 // scenario is the scenario of a problem's text, or nil.
 func (c *class) scenario(problem uint32) *problems.Scenario {
-	s, err := c.bank.Scenario(c.st.str(problem))
-	if err != nil {
-		return nil
+	s, known := c.scenarios[problem]
+	if !known {
+		s, _ = c.bank.Scenario(c.st.str(problem))
+		c.scenarios[problem] = s
 	}
 	return s
 }

@@ -87,9 +87,11 @@ func (c *class) skills() []SkillCurve {
 		}
 		at := c.of(m)
 		skills, ok := known[at]
-		if s := c.scenario(at.problem); !ok && s != nil {
-			t := c.st.tasks.list[at.task]
-			skills = skillsOf(s, c.st.str(t.body), c.st.str(t.step), c.st.str(t.cell))
+		if !ok {
+			if s := c.scenario(at.problem); s != nil {
+				t := c.task(at.task)
+				skills = skillsOf(s, t.body, t.step, t.cell)
+			}
 			known[at] = skills
 		}
 		for _, skill := range skills {
@@ -126,7 +128,7 @@ func (c *class) missed(skill string, m *met) bool {
 	switch {
 	case skill == signSkill:
 		return signs > 0
-	case signs > 0 && signs == len(codes):
+	case signs > 0 && signs == len(codes) && isCell(c.task(m.task).step):
 		return false
 	}
 	return !m.first

@@ -80,3 +80,6 @@ func orEmpty[T any](list []T) []T {
 	}
 	return list
 }
+
+// Any reports whether any event was read.
+func (r *Reader) Any() bool { return r.store.n > 0 }

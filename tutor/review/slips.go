@@ -93,10 +93,14 @@ func plainRecall(text string) string {
 	return strings.ToUpper(text[:min(1, len(text))]) + text[min(1, len(text)):]
 }
 
-// lineKey is a line as typed at a scenario, whatever its numbers.
+// lineKey is a line as typed at a scenario, whatever its numbers, and about
+// which point where that matters.
 type lineKey struct{ problem, task, pivot, typed uint32 }
 
 func (c *class) lineKey(k wrongKey) lineKey {
+	if t := c.task(k.task); !ofPivot(t.step, t.cell) {
+		k.pivot = 0
+	}
 	return lineKey{c.st.places.list[k.instance].problem, k.task, k.pivot, k.typed}
 }
 
@@ -144,10 +148,7 @@ func (c *class) compareTasks(a, b uint32) int {
 func (c *class) line(k lineKey, n *lineCount) Line {
 	t := c.st.tasks.list[k.task]
 	l := Line{Typed: c.st.str(k.typed), Problem: c.st.str(k.problem), Body: c.st.str(t.body), Step: c.st.str(t.step), Cell: c.st.str(t.cell),
-		Seed: n.seed, Count: n.count, Learners: len(n.learners)}
-	if ofPivot(l.Step, l.Cell) {
-		l.Pivot = c.st.str(k.pivot)
-	}
+		Pivot: c.st.str(k.pivot), Seed: n.seed, Count: n.count, Learners: len(n.learners)}
 	if s := c.scenario(k.problem); s != nil {
 		l.Reads = readBack(s, l.Step, l.Typed)
 	}

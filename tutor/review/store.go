@@ -49,6 +49,8 @@ type sessionKey struct {
 type session struct {
 	sessionKey
 	cohort uint32
+	mode   uint32
+	terms  uint32   // typed of its began event: what it was begun on
 	events []uint32 // indexes into the store's events, by id
 	gap    bool     // events of it are missing
 }
@@ -174,6 +176,12 @@ func (st *store) add(r *record) added {
 	s := &st.sessions[e.session]
 	if s.cohort == 0 {
 		s.cohort = st.text(r.texts[cohortText])
+	}
+	if s.mode == 0 {
+		s.mode = st.text(r.texts[modeText])
+	}
+	if r.kind == began {
+		s.terms = e.typed
 	}
 	st.ids[r.id] = uint32(st.n)
 	if st.n%chunk == 0 {

@@ -2,6 +2,7 @@ package review
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/google/uuid"
@@ -22,6 +23,8 @@ type worker struct {
 	shared  map[memoKey]result
 	problem *drawn // of the batch in hand
 	tries   map[uint32]int32
+
+	tolerance float64 // of the session in hand; 0 for the usual one
 }
 
 // result is a verdict as far as it is compared.
@@ -34,6 +37,7 @@ type result struct {
 type view struct {
 	body, pivot, tilt, reversed, settled uint32
 	positive                             uint8
+	tolerance                            float64
 }
 
 type sharedKey struct {
@@ -92,6 +96,19 @@ func (w *worker) batch(b batch) {
 	}
 }
 
+// toleranceIn is the tolerance that a session was begun on, as its first event
+// has it ("hints=1 tolerance=0.02"); 0 if it has none.
+func toleranceIn(terms string) float64 {
+	for _, t := range strings.Fields(terms) {
+		if text, ok := strings.CutPrefix(t, "tolerance="); ok {
+			if v, err := strconv.ParseFloat(text, 64); err == nil && v > 0 && v <= grading.MaxTolerance {
+				return v
+			}
+		}
+	}
+	return 0
+}
+
 // trust takes the verdicts of a log as they are.
 func (w *worker) trust(s *session) {
 	for _, i := range s.events {
@@ -102,7 +119,8 @@ func (w *worker) trust(s *session) {
 
 // grade walks through a session.
 func (w *worker) grade(s *session) {
-	var at walk
+	at := walk{later: w.st.str(s.mode) != tutor.Guided}
+	w.tolerance = toleranceIn(w.st.str(s.terms))
 	a := Altered{Learner: w.st.str(s.learner), Session: uuid.UUID(s.id).String(), Problem: w.st.str(w.problem.at.problem)}
 	clear(w.tries)
 	for _, i := range s.events {
@@ -176,7 +194,7 @@ func (w *worker) differing(e *event, step string) Differing {
 
 // view finds or makes the grader for the learner's choices at an event.
 func (w *worker) view(e *event, body uint32, at *walk, p *page) *grader {
-	v := view{body: body, pivot: e.pivot, tilt: w.names.add(p.tilt), reversed: w.names.add(at.reversed), settled: w.names.add(p.settled), positive: e.positive}
+	v := view{body: body, pivot: e.pivot, tilt: w.names.add(p.tilt), reversed: w.names.add(at.reversed), settled: w.names.add(p.settled), positive: e.positive, tolerance: w.tolerance}
 	g, ok := w.problem.views[v]
 	if !ok {
 		g = &grader{number: w.views.add(sharedKey{w.problem.at.problem, v}), level: p.tilt == ""}
@@ -191,7 +209,7 @@ func (w *worker) grading(v *grader, e *event, at *walk, p *page) *grading.Grader
 	if !v.made {
 		v.made = true
 		v.g, _ = grading.New(w.problem.p, grading.Choice{Body: p.body, Pivot: w.st.str(e.pivot), Clockwise: turnings[e.positive] == "cw",
-			Tilt: p.tilt, Reversed: set(at.reversed), Settled: set(p.settled)})
+			Tilt: p.tilt, Reversed: set(at.reversed), Settled: set(p.settled), Tolerance: w.tolerance})
 	}
 	return v.g
 }
@@ -324,6 +342,9 @@ func (w *worker) list(v *grader, e *event, at *walk, p *page, key memoKey, typed
 	for _, l := range w.forceLines(v, e, at, p, key, typed) {
 		if l.outcome != right && l.outcome != remarked {
 			return l.result
+		}
+		if at.later {
+			continue
 		}
 		if p.has(l.listed.Symbol) || slices.Contains(have, l.listed.Symbol) {
 			return result{outcome: unreadable}
