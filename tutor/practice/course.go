@@ -33,9 +33,12 @@ type Line struct {
 	Needs            Set
 }
 
-// at is where a line stands. The pivot matters to moments alone; "" is a pivot
-// that is no named point.
+// at is where a line stands. Pivot is what its entry depends on: for a moment
+// the pivot, for a part along an axis that the axes are upright; "" where that
+// is not known or does not matter.
 type at struct{ body, step, cell, pivot string }
+
+const upright = "axes upright"
 
 // NewCourse digests a bank.
 func NewCourse(b *problems.Bank) *Course {
@@ -86,7 +89,7 @@ func newSituation(s *problems.Scenario) *Situation {
 		has |= SetOf(name)
 	}
 	for i := range s.Bodies {
-		o.ledger(&s.Bodies[i], has)
+		o.ledger(&s.Bodies[i], has, shared(s))
 	}
 	add := func(step tutor.Step, cell string, needs Set) {
 		o.needs[at{"", string(step), cell, ""}] = needs
@@ -109,9 +112,25 @@ func newSituation(s *problems.Scenario) *Situation {
 	return o
 }
 
+// shared is the forces that act on more than one of the bodies, by symbol: those
+// of a joint, and a rope that holds one body and lifts another.
+func shared(s *problems.Scenario) map[string]bool {
+	on, out := map[string]int{}, map[string]bool{}
+	for _, b := range s.Bodies {
+		for _, f := range b.Forces {
+			if b.Whole() {
+				continue
+			}
+			on[f.Symbol]++
+			out[f.Symbol] = out[f.Symbol] || f.Joint != "" || on[f.Symbol] > 1
+		}
+	}
+	return out
+}
+
 // ledger adds the lines of one body. An assembly of others is known, but not
 // counted on: of three bodies two fix every unknown.
-func (o *Situation) ledger(b *statics.Body, has Set) {
+func (o *Situation) ledger(b *statics.Body, has Set, shared map[string]bool) {
 	add := func(step tutor.Step, cell string, needs Set) {
 		o.needs[at{b.Name, string(step), cell, ""}] = needs
 		if !b.Whole() && step != tutor.StepEquation {
@@ -120,7 +139,7 @@ func (o *Situation) ledger(b *statics.Body, has Set) {
 	}
 	list := ofForces | has&ofTipping // a support that has let go is left out of the list
 	for _, f := range b.Forces {
-		if f.Joint != "" {
+		if shared[f.Symbol] {
 			list |= ofJoint
 		}
 	}
@@ -129,16 +148,23 @@ func (o *Situation) ledger(b *statics.Body, has Set) {
 	rows := map[statics.RowKind]Set{}
 	for i, f := range b.Forces {
 		special := ofKind[f.Kind]
-		if f.Joint != "" {
+		if shared[f.Symbol] {
 			special |= ofJoint
 		}
 		for _, row := range statics.Rows {
-			for _, p := range b.Points {
+			first := Set(0)
+			for n, p := range b.Points {
 				needs := entry(row, special, b.Cell(i, row, statics.Frame{Pivot: p}).Coef.IsZero())
+				if n == 0 {
+					first = needs
+				}
+				if row != statics.RowMoment {
+					o.needs[at{b.Name, string(row), f.Symbol, upright}] = needs
+					break
+				}
 				o.needs[at{b.Name, string(row), f.Symbol, p.Name}] = needs
 			}
 			o.needs[at{b.Name, string(row), f.Symbol, ""}] = entry(row, special, false)
-			first := o.needs[at{b.Name, string(row), f.Symbol, b.Points[0].Name}]
 			rows[row] |= first
 			if !b.Whole() {
 				o.Lines = append(o.Lines, Line{b.Name, string(row), f.Symbol, b.Points[0].Name, first})
@@ -176,6 +202,7 @@ func (o *Situation) Needs(body, step, cell, pivot string, tilted bool) Set {
 	switch step {
 	case string(tutor.StepMoment):
 	case string(tutor.StepX), string(tutor.StepY):
+		pivot = upright
 		if tilted {
 			pivot = ""
 		}

@@ -233,17 +233,17 @@ func (m *Model) why(a candidate, again bool) string {
 	var s string
 	switch a.aim {
 	case Review:
-		s = fmt.Sprintf("You know %s, and it is due again since %s", name, Date(on))
+		s = fmt.Sprintf("Likely known, and due again since %s: %s (%s)", Date(on), name, now)
 	case Weak:
-		among := "Of what you are ready for"
+		among := "that you are ready for"
 		if m.weaker(k) {
-			among += " and have not just practised"
+			among += " and did not just practise"
 		}
-		s = fmt.Sprintf("%s, %s is weakest (%s)", among, name, now)
+		s = fmt.Sprintf("The weakest skill %s: %s (%s)", among, name, now)
 	case Ahead:
-		s = fmt.Sprintf("%s is weakest (%s), though what it builds on is not sure yet", capital(name), now)
+		s = fmt.Sprintf("The weakest skill, though what it builds on is not sure yet: %s (%s)", name, now)
 	default:
-		s = fmt.Sprintf("Every skill is likely known; %s is due first, on %s", name, Date(on))
+		s = fmt.Sprintf("Every skill is likely known; due first, on %s: %s (%s)", Date(on), name, now)
 	}
 	if again {
 		s += "; you worked this one lately, but here are other numbers, and nothing else is left that has rested"

@@ -118,8 +118,9 @@ func (a Ask) check() error {
 }
 
 // walk practises day by day in a model that looks ahead, and says what was
-// placed. A problem is begun if half of it fits in what is left of the day; the
-// rest of it is taken off the next.
+// placed. A problem is begun if half of it fits in what is left of the day, or
+// if the day is free and it can be done by the eve; what does not fit is taken
+// off the next days.
 func (m *Model) walk(a Ask) []Planned {
 	out := []Planned{}
 	over := 0.0
@@ -135,7 +136,8 @@ func (m *Model) walk(a Ask) []Planned {
 		}
 		for over == 0 {
 			c, ok := m.Next(day)
-			if !ok || c.Minutes/2 > left {
+			free := left == float64(a.Minutes) && c.Minutes <= left*float64(a.Exam-day)
+			if !ok || c.Minutes/2 > left && !free {
 				break
 			}
 			p.Problems = append(p.Problems, c)

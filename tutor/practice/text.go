@@ -142,11 +142,11 @@ func (t *text) ahead(p *Plan) {
 	for _, d := range p.Ahead {
 		head := t.day(d.Date)
 		if d.Over > 0.5 {
-			t.line("%s  %-12s %-44s %3.0f min", head, "", "finish the one begun", d.Over)
+			t.line("%s  %-12s %-43s %3.0f min", head, "", "finish the one begun", d.Over)
 			head = strings.Repeat(" ", len(head))
 		}
 		for _, c := range d.Problems {
-			t.line("%s  %-12s %-44s %3.0f min", head, c.Skill, cut(c.Problem+": "+notation.Printable(c.Title), 44), c.Minutes)
+			t.line("%s  %-12s %-43s %3.0f min", head, c.Skill, cut(c.Problem+": "+notation.Printable(c.Title), 43), c.Minutes)
 			head = strings.Repeat(" ", len(head))
 		}
 		if len(d.Problems) == 0 && d.Over <= 0.5 {

@@ -2,7 +2,6 @@ package practice
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	"steelyard/problems"
@@ -36,8 +35,6 @@ func times(n int) string {
 	}
 	return fmt.Sprintf("%d times", n)
 }
-
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 func init() {
 	if len(problems.Skills) != count {
