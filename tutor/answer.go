@@ -27,10 +27,24 @@ type Reply struct {
 // A learner who knows the way may type a whole equation where an entry is
 // asked, or "T = 1.56 kN" anywhere: it is taken for what it is.
 func (s *Session) Answer(text string) (Event, Reply) {
+	switch {
+	case s.over || s.Current() == nil:
+	case s.judging:
+		return s.judgement(text)
+	case s.judgesLater():
+		return s.took(text)
+	}
 	t := s.take(text)
-	if t == nil {
+	if t == nil || s.over {
 		return s.event(Unread, nil), Reply{Verdict: grading.Verdict{Outcome: grading.Unreadable, Message: "Every line is done."}}
 	}
+	r := s.grade(t, text)
+	return s.graded(t, text, r), r
+}
+
+// grade is the verdict on a line for a task of the body in hand; in a mode that
+// judges later, of a list of forces only whether it can be read.
+func (s *Session) grade(t *Task, text string) Reply {
 	r := Reply{Step: t.Step, Cell: t.Cell}
 	var err error
 	switch {
@@ -38,8 +52,12 @@ func (s *Session) Answer(text string) (Event, Reply) {
 		r.Verdict = grading.Verdict{Outcome: grading.Unreadable, At: 1, Message: "Nothing was typed. Ask for a hint, or go to another line."}
 	case t.Step == StepPivot:
 		r.Verdict, _ = s.page.grader.Pivot(text)
+	case t.Step == StepForces && !s.Judges():
+		r.Verdict = s.listing(text)
 	case t.Step == StepForces:
 		r.Verdict, r.Note = s.forces(text)
+	case t.IsCell() && s.judgesLater() && s.isForeign(t):
+		r.Verdict, err = s.foreign(t, text)
 	case t.IsCell():
 		r.Verdict, err = s.page.grader.Cell(statics.RowKind(t.Step), t.Cell, text)
 	case t.Step == StepEquation:
@@ -56,18 +74,30 @@ func (s *Session) Answer(text string) (Event, Reply) {
 	if err != nil {
 		r.Verdict = grading.Verdict{Outcome: grading.Unreadable, At: 1, Message: err.Error()}
 	}
+	return r
+}
+
+// graded is the event of a line that was given a verdict.
+func (s *Session) graded(t *Task, text string, r Reply) Event {
 	e := s.event(Answered, t)
-	e.Typed, e.Verdict, e.Slip = text, string(r.Outcome), r.Slips
-	if len(e.Typed) > 4*notation.MaxBytes {
-		e.Typed = strings.ToValidUTF8(e.Typed[:4*notation.MaxBytes], "")
-	}
+	e.Typed, e.Verdict, e.Slip = clip(text), string(r.Outcome), r.Slips
 	if r.Outcome == grading.Unreadable {
 		e.Kind = Unread
 	} else {
 		e.Try = t.Tries + 1
 	}
-	return e, r
+	return e
 }
+
+// clip keeps of a line what can be recorded.
+func clip(text string) string {
+	if len(text) > 4*notation.MaxBytes {
+		return strings.ToValidUTF8(text[:4*notation.MaxBytes], "")
+	}
+	return text
+}
+
+const emptyList = "The list is still empty. A force is a symbol, a point and a way: \"W at G down\"."
 
 // take decides which task a line is for.
 func (s *Session) take(text string) *Task {
@@ -115,7 +145,7 @@ func (s *Session) equationFor(t *Task, text string) *Task {
 func (s *Session) forces(text string) (grading.Verdict, string) {
 	if isDone(text) {
 		if len(s.page.lines) == 0 {
-			return grading.Verdict{Outcome: grading.Unreadable, At: 1, Message: "The list is still empty. A force is a symbol, a point and a way: \"W at G down\"."}, ""
+			return grading.Verdict{Outcome: grading.Unreadable, At: 1, Message: emptyList}, ""
 		}
 		v, _ := s.page.grader.Forces(strings.Join(s.page.lines, "; "))
 		if from, to, ok := s.page.body.TwoForce(); ok && v.Earned() {

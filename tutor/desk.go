@@ -1,5 +1,7 @@
 package tutor
 
+import "time"
+
 // Recorder makes events durable. Record fills in what belongs to it (id, time,
 // learner, session, seconds) and returns only when the event is safe.
 type Recorder interface {
@@ -19,9 +21,45 @@ type Desk struct {
 func Sit(s *Session, rec Recorder, events []Event) (*Desk, error) {
 	d := &Desk{Session: s, rec: rec, events: events}
 	if len(events) > 0 {
-		return d, nil
+		return d, d.settle(nil)
 	}
 	return d, d.do(s.Begin())
+}
+
+// settle records what follows from what was recorded, and counts verdicts on
+// lines that were taken before.
+func (d *Desk) settle(c *tally) error {
+	for {
+		e, r, ok := d.Session.Due()
+		if !ok {
+			return nil
+		}
+		title := ""
+		if t := d.Session.Current(); t != nil {
+			title = d.Session.Title(t)
+		}
+		if err := d.do(e); err != nil {
+			return err
+		}
+		if c != nil && (e.Kind == Answered || e.Kind == Unread) {
+			c.add(title, r, e.Typed)
+		}
+	}
+}
+
+// Tick hands the paper in if time is up at a moment, and reports whether it
+// did. A front with a clock calls it now and then; without, the next line does.
+func (d *Desk) Tick(now time.Time) (bool, error) {
+	left, limited := d.Remaining(now)
+	if !limited || left > 0 || d.HandedIn() || d.Finished() {
+		return false, nil
+	}
+	e := d.Session.event(Moved, &Task{Step: StepHandIn})
+	e.Typed = timeIsUp
+	if err := d.do(e); err != nil {
+		return false, err
+	}
+	return true, d.settle(nil)
 }
 
 func (d *Desk) do(e Event) error {
@@ -43,12 +81,23 @@ func (d *Desk) Answer(text string) (Reply, error) {
 	if err := d.do(e); err != nil {
 		return Reply{}, err
 	}
+	if d.late() && !d.HandedIn() && !done {
+		r = unreadable("Time is up: that line came too late. The paper is handed in as it was.")
+	}
+	var c tally
+	checking := d.Session.judging && !d.HandedIn()
+	if err := d.settle(&c); err != nil {
+		return Reply{}, err
+	}
+	if checking {
+		r = c.reply()
+	}
 	return r, d.finish(done)
 }
 
 // finish records that the last task is done, once.
 func (d *Desk) finish(before bool) error {
-	if before || !d.Finished() {
+	if before || !d.Finished() || d.events[len(d.events)-1].Kind == Finished {
 		return nil
 	}
 	return d.do(d.Session.Finish())
@@ -57,6 +106,9 @@ func (d *Desk) finish(before bool) error {
 // Hint gives the next deeper hint on the current task; "" if there is none.
 func (d *Desk) Hint() (string, error) {
 	done := d.Finished()
+	if why := d.noHint(); why != "" {
+		return why, nil
+	}
 	e, text, ok := d.Session.Hint()
 	if !ok {
 		return "", nil
@@ -64,7 +116,28 @@ func (d *Desk) Hint() (string, error) {
 	if err := d.do(e); err != nil {
 		return "", err
 	}
+	if err := d.settle(nil); err != nil {
+		return "", err
+	}
 	return text, d.finish(done)
+}
+
+// noHint says why the next deeper hint is not to be had, or "". It is the
+// desk's to say, which is where the learner sits: the session knows every line.
+func (d *Desk) noHint() string {
+	t := d.Current()
+	if t == nil || t.Done() || t.Hints < d.terms.Hints {
+		return ""
+	}
+	switch {
+	case d.mode == Exam && d.terms.Hints == 0:
+		return "An exam gives no hints."
+	case d.terms.Hints == 0:
+		return "This set gives no hints."
+	case t.Hints >= MaxHints:
+		return ""
+	}
+	return "There is no deeper hint in this set."
 }
 
 // Undo takes back the line earned last; false if there is none.

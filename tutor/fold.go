@@ -2,6 +2,7 @@ package tutor
 
 import (
 	"slices"
+	"strings"
 
 	"steelyard/grading"
 	"steelyard/problems/statics"
@@ -10,6 +11,10 @@ import (
 // Apply folds an event into the session. An event that does not fit the
 // session as it stands changes nothing.
 func (s *Session) Apply(e Event) {
+	s.clock.tick(e)
+	if s.over || s.late() && !s.judging && (e.Kind == Answered || e.Kind == Hinted || e.Kind == Undone) {
+		return // the time was up, or the paper is handed in
+	}
 	if e.Body != "" {
 		s.page = s.pageOf(e.Body)
 	}
@@ -17,7 +22,20 @@ func (s *Session) Apply(e Event) {
 	step := Step(e.Step)
 	t := s.Find(step, e.Cell)
 	switch e.Kind {
+	case Began:
+		if terms := termsIn(e); terms != s.terms {
+			s.keep(terms)
+			s.clock.tick(e)
+		}
+	case Unread:
+		if s.judging {
+			s.judged(t, e)
+		}
 	case Answered:
+		if s.judgesLater() && step != StepPositive && step != StepAxes {
+			s.judged(t, e)
+			return
+		}
 		s.answered(step, t, e)
 	case Hinted:
 		if t != nil {
@@ -27,9 +45,7 @@ func (s *Session) Apply(e Event) {
 			}
 		}
 	case Moved:
-		if i := slices.Index(s.tasks, t); t != nil && i >= 0 {
-			s.at = i
-		}
+		s.moved(step, t, e)
 	case Undone:
 		switch {
 		case t != nil:
@@ -39,6 +55,25 @@ func (s *Session) Apply(e Event) {
 		}
 	case Finished:
 		s.at = len(s.tasks)
+		s.judging, s.over = false, s.handed
+	}
+}
+
+// moved goes to a task. In a mode that judges later it may be the next one
+// after a line that is kept; and there are moves that are no task's: to
+// judging, and a note about the clock.
+func (s *Session) moved(step Step, t *Task, e Event) {
+	switch i := slices.Index(s.tasks, t); {
+	case step == StepClock:
+		s.clock.back = 0
+	case isClosing(step) && e.Typed != "":
+		s.beginJudging(e)
+	case s.handed:
+	case e.Typed != "" && s.judgesLater():
+		s.takeLine(t, e)
+	case t != nil && i >= 0:
+		s.judging = false
+		s.at = i
 	}
 }
 
@@ -133,11 +168,19 @@ func (s *Session) listForces(typed string) {
 // unlist takes a force off a list that is still being written.
 func (s *Session) unlist(symbol string) {
 	i := slices.IndexFunc(s.page.list, func(l grading.Listed) bool { return l.Symbol == symbol })
-	if i < 0 || i >= len(s.page.lines) || s.Find(StepForces, "").Done() {
+	t := s.Find(StepForces, "")
+	if i < 0 || i >= len(s.page.lines) || t.Done() && t.Status != Taken {
 		return
 	}
 	s.page.list, s.page.lines = slices.Delete(s.page.list, i, i+1), slices.Delete(s.page.lines, i, i+1)
-	s.at = max(slices.Index(s.tasks, s.Find(StepForces, "")), 0)
+	if t.Status == Taken {
+		t.Typed = strings.Join(s.page.lines, "; ")
+		t.Reads = s.reads(t)
+		s.rebuild()
+		s.plan()
+		s.cover()
+	}
+	s.at = max(slices.Index(s.tasks, t), 0)
 }
 
 // excused puts a force that the learner rightly left out of the list (the
@@ -197,7 +240,7 @@ func (s *Session) regrade(steps ...Step) {
 	s.rebuild()
 	for _, t := range s.Ledger() {
 		row := Step(t.Cell)
-		if slices.Contains(steps, t.Step) || t.Step == StepEquation && slices.Contains(steps, row) {
+		if t.Status != Taken && (slices.Contains(steps, t.Step) || t.Step == StepEquation && slices.Contains(steps, row)) {
 			s.reopen(t)
 		}
 	}
@@ -217,7 +260,9 @@ func (s *Session) reopen(t *Task) {
 func (s *Session) undo(t *Task) {
 	s.reopen(t)
 	if t.Step == StepForces {
-		s.page.list, s.page.lines = nil, nil
+		if !s.judgesLater() {
+			s.page.list, s.page.lines = nil, nil
+		}
 		s.rebuild()
 		s.plan()
 	}
@@ -258,7 +303,7 @@ func (s *Session) cover() {
 // cells all are. The cells of a row in which no force has a part go with the
 // other rows.
 func (s *Session) coverRows(pg *page) {
-	written := func(t *Task) bool { return t.Status == Earned || t.Status == Shown }
+	written := func(t *Task) bool { return t.Status == Earned || t.Status == Shown || t.Status == Taken }
 	every := true // each equation there is has been written whole
 	lines := s.ledger(pg)
 	for _, t := range lines {

@@ -53,7 +53,7 @@ var hints = map[Step][2]string{
 // at: every line is done, or this one is.
 func (s *Session) Hint() (e Event, text string, ok bool) {
 	t := s.Current()
-	if t == nil || t.Done() {
+	if t == nil || t.Done() || isClosing(t.Step) {
 		return Event{}, "", false
 	}
 	depth := min(t.Hints+1, 3)

@@ -28,7 +28,7 @@ func (s *Session) reads(t *Task) string {
 // Sum is a row's equation as the learner wrote it: the whole equation, or the
 // sum of the column's entries once all are there.
 func (s *Session) Sum(row statics.RowKind) (string, bool) {
-	if eq := s.Find(StepEquation, string(row)); eq != nil && (eq.Status == Earned || eq.Status == Shown) {
+	if eq := s.Find(StepEquation, string(row)); eq != nil && (eq.Status == Earned || eq.Status == Shown || eq.Status == Taken) {
 		return s.readEquation(eq.Typed), true
 	}
 	var entries []notation.Node
@@ -37,7 +37,7 @@ func (s *Session) Sum(row statics.RowKind) (string, bool) {
 			continue
 		}
 		n, err := s.problem.Table.Parse(t.Typed)
-		if err != nil || t.Status != Earned && t.Status != Shown {
+		if err != nil || t.Status != Earned && t.Status != Shown && t.Status != Taken {
 			return "", false
 		}
 		entries = append(entries, n)

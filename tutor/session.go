@@ -14,9 +14,6 @@ import (
 	"steelyard/problems/statics"
 )
 
-// Guided is the mode in which each line is checked as it is entered.
-const Guided = "guided"
-
 // Session is a learner's work on one problem: the fold of its events.
 //
 // A line is handled in two moves, so that nothing is said that is not yet
@@ -27,11 +24,20 @@ type Session struct {
 
 	problem *problems.Problem
 	mode    string
+	terms   Terms
+	clock   clock
 	pages   []*page // one for each body
 	page    *page   // of the body in hand
 	tasks   []*Task
 	at      int   // index of the current task
 	earned  []key // in order, for undo
+
+	kept        map[key]*Task // every line there was, in a mode that judges later: what is written in one that comes back is there again
+	turns       int           // lines taken
+	judging     bool          // verdicts are being given on what was taken
+	judgedLines int           // of the list of forces being judged
+	handed      bool          // the paper is handed in
+	over        bool          // and every line of it judged
 }
 
 // page is a learner's work on one body.
@@ -56,11 +62,22 @@ func (pg *page) wide() bool {
 	return n > 1
 }
 
-// New starts a session with nothing done.
-func New(p *problems.Problem, mode string) (*Session, error) {
-	s := &Session{problem: p, mode: mode}
+// New starts a session with nothing done, on the terms of the mode alone.
+func New(p *problems.Problem, mode string) (*Session, error) { return newSession(p, TermsOf(mode)) }
+
+// Start starts a session with nothing done, on terms. An error says which of the terms
+// cannot be kept.
+func Start(p *problems.Problem, t Terms) (*Session, error) {
+	if err := t.check(); err != nil {
+		return nil, err
+	}
+	return newSession(p, t)
+}
+
+func newSession(p *problems.Problem, t Terms) (*Session, error) {
+	s := &Session{problem: p, mode: t.Mode, terms: t, clock: clock{used: t.Used}, kept: map[key]*Task{}}
 	for i := range p.Bodies {
-		pg := &page{body: &p.Bodies[i], choice: grading.Choice{Body: p.Bodies[i].Name, Pivot: p.Bodies[i].Points[0].Name}}
+		pg := &page{body: &p.Bodies[i], choice: grading.Choice{Body: p.Bodies[i].Name, Pivot: p.Bodies[i].Points[0].Name, Tolerance: t.Tolerance}}
 		g, err := grading.New(p, pg.choice)
 		if err != nil {
 			return nil, err
@@ -127,9 +144,10 @@ func (s *Session) Current() *Task {
 	return nil
 }
 
-// Finished reports whether every task is done.
+// Finished reports whether every task is done, or the paper is handed in and
+// judged.
 func (s *Session) Finished() bool {
-	return !slices.ContainsFunc(s.tasks, func(t *Task) bool { return !t.Done() })
+	return s.over || s.mode != Exam && s.allEarned()
 }
 
 // Find is the task of a step and cell, or nil; of the body in hand, where the
@@ -169,6 +187,9 @@ func (s *Session) ledger(pg *page) []*Task {
 func (s *Session) plan() {
 	current := s.Current()
 	old := map[key]*Task{}
+	if s.judgesLater() {
+		old = s.kept
+	}
 	for _, t := range s.tasks {
 		old[t.key()] = t
 	}
@@ -209,6 +230,9 @@ func (s *Session) plan() {
 	for i := range s.problem.Asks {
 		add("", StepDoubt, doubtAsk(i))
 	}
+	if c, ok := closing[s.mode]; ok {
+		add("", c.step, "")
+	}
 	if i := slices.Index(s.tasks, current); current != nil && i >= 0 {
 		s.at = i
 	}
@@ -221,7 +245,7 @@ func (s *Session) event(kind Kind, t *Task) Event {
 		pg = s.pageOf(t.Body)
 	}
 	e := Event{V: Version, Problem: s.problem.ID, Seed: s.problem.Seed, Given: s.problem.Entered,
-		ScenarioHash: s.problem.Hash, Mode: s.mode, Kind: kind, Body: pg.body.Name,
+		ScenarioHash: s.problem.Hash, Set: s.terms.Set, Mode: s.mode, Kind: kind, Body: pg.body.Name,
 		Pivot: pg.choice.Pivot, Positive: "ccw"}
 	if pg.choice.Clockwise {
 		e.Positive = "cw"
@@ -232,8 +256,12 @@ func (s *Session) event(kind Kind, t *Task) Event {
 	return e
 }
 
-// Begin is the event that opens the session.
-func (s *Session) Begin() Event { return s.event(Began, nil) }
+// Begin is the event that opens the session. It holds the terms.
+func (s *Session) Begin() Event {
+	e := s.event(Began, nil)
+	e.Typed = s.terms.text()
+	return e
+}
 
 // Leave is the event of going away with the problem unfinished.
 func (s *Session) Leave() Event { return s.event(Left, s.Current()) }
@@ -242,7 +270,7 @@ func (s *Session) Leave() Event { return s.event(Left, s.Current()) }
 // task.
 func (s *Session) Go(step Step, cell string) (Event, bool) {
 	t := s.Find(step, cell)
-	if t == nil {
+	if t == nil || s.over {
 		return Event{}, false
 	}
 	return s.event(Moved, t), true
@@ -251,6 +279,9 @@ func (s *Session) Go(step Step, cell string) (Event, bool) {
 // Undo is the event of taking back the line earned last, or the force listed
 // last while the list is being written; false if there is none.
 func (s *Session) Undo() (Event, bool) {
+	if s.over {
+		return Event{}, false
+	}
 	if f := s.Find(StepForces, ""); !f.Done() && len(s.page.list) > 0 {
 		return s.event(Undone, &Task{Step: StepForces, Cell: s.page.list[len(s.page.list)-1].Symbol}), true
 	}

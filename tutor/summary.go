@@ -7,6 +7,7 @@ type Summary struct {
 	Later     int // right after a mistake or a hint
 	Shown     int // shown by a hint, so not earned
 	Open      int
+	Taken     int // written, and not judged yet
 	Attempts  int
 	Slips     map[string]int // by code, how often
 }
@@ -17,11 +18,13 @@ func (s *Session) Summary(events []Event) Summary {
 	sum := Summary{Slips: map[string]int{}}
 	for _, t := range s.tasks {
 		sum.Attempts += t.Tries
-		if t.Status == Covered {
+		if t.Status == Covered || isClosing(t.Step) {
 			continue
 		}
 		sum.Lines++
 		switch {
+		case t.Status == Taken:
+			sum.Taken++
 		case t.Status == Shown:
 			sum.Shown++
 		case t.Status == Open:

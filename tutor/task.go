@@ -36,7 +36,9 @@ const (
 )
 
 // OfBody reports whether the step is a line of one body's ledger.
-func (s Step) OfBody() bool { return s != StepValue && s != StepDoubt }
+func (s Step) OfBody() bool {
+	return s != StepValue && s != StepDoubt && s != StepClock && !isClosing(s)
+}
 
 // doubtAsk is the cell of the scenario's own question i, from 0.
 func doubtAsk(i int) string { return fmt.Sprintf("ask%d", i+1) }
@@ -60,6 +62,7 @@ const (
 	Earned         // right, by the learner's own line
 	Covered        // not asked: a whole equation stands for the cells, or the cells for the equation
 	Shown          // the line was shown by a hint, so it is not earned
+	Taken          // written, and not judged yet
 )
 
 // Task is one line that the problem asks for.
@@ -69,11 +72,13 @@ type Task struct {
 	Cell string // force, row, symbol or doubt question; empty for pivot and forces
 
 	Status Status
-	Typed  string // the line that earned it, or that was shown
+	Typed  string // the line that earned it, that was shown, or that was taken
 	Reads  string // what was understood of it
 	Tries  int    // attempts made, wrong and right
 	Hints  int    // depth of the deepest hint taken, 0 to 3
 	Last   grading.Verdict
+
+	turn int // of the lines that were taken, which this is
 }
 
 // key tells tasks apart.
@@ -94,7 +99,8 @@ func (t *Task) IsCell() bool {
 // a hint.
 func (t *Task) FirstTime() bool { return t.Status == Earned && t.Tries == 1 && t.Hints == 0 }
 
-// Done reports whether nothing more is asked of the task.
+// Done reports whether nothing more is asked of the task for now: a line that
+// was taken may still turn out wrong.
 func (t *Task) Done() bool { return t.Status != Open }
 
 var cellSteps = []Step{StepX, StepY, StepMoment}
@@ -136,6 +142,8 @@ func (s *Session) Prompt(t *Task) string {
 			return "Doubt it. Name another point: your values go into the moments about it, and the sum must vanish."
 		}
 		return s.problem.Limit.Question
+	case StepChecking, StepHandIn:
+		return closing[s.mode].asks
 	}
 	return ""
 }
@@ -180,6 +188,8 @@ func (s *Session) Title(t *Task) string {
 		return fmt.Sprintf("%s equation", t.Cell)
 	case StepValue:
 		return "value of " + name
+	case StepChecking, StepHandIn:
+		return closing[s.mode].title
 	}
 	if i, ok := s.asked(t.Cell); ok {
 		if len(s.problem.Asks) == 1 {
