@@ -95,7 +95,7 @@ mistake a wrong line is. Run it without a command to begin.`,
 	flags.BoolVar(&a.ascii, "ascii", false, "use plain ASCII characters only")
 	a.tutorCommand(root)
 	root.AddCommand(a.listCommand(), a.showCommand(), a.gradeCommand(), a.plainCommand(), a.exportCommand(), a.sheetCommand())
-	root.AddCommand(a.checkCommand(), a.importCommand(), a.reviewCommand())
+	root.AddCommand(a.checkCommand(), a.importCommand(), a.reviewCommand(), a.planCommand())
 	return root
 }
 

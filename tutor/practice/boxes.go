@@ -34,8 +34,8 @@ func (b *box) add(day int, share float64) {
 	b.right += share
 }
 
-// settled is the box once its last day is counted. A skill that was practised
-// well before it was due stays where it is, and rests anew.
+// settled is the box once its last day is counted. What is practised well before
+// it is due changes nothing: it is still due when it was.
 func (b box) settled() box {
 	if b.tried == 0 {
 		return b
@@ -43,7 +43,10 @@ func (b box) settled() box {
 	switch {
 	case b.right < well*b.tried:
 		b.at = 1
-	case b.at == 0 || b.last >= b.due:
+	case b.at > 0 && b.last < b.due:
+		b.tried, b.right = 0, 0
+		return b
+	default:
 		b.at = min(b.at+1, len(rests)-1)
 	}
 	b.due = b.last + rests[b.at]

@@ -45,6 +45,7 @@ type Day struct {
 type visit struct {
 	situation int
 	tilted    bool
+	begun     bool
 	tried     map[at]bool
 	day       int // of the last event
 }
@@ -63,6 +64,9 @@ func DayOf(t time.Time, loc *time.Location) int {
 	y, mo, d := t.In(loc).Date()
 	return int(time.Date(y, mo, d, 0, 0, 0, 0, time.UTC).Unix() / 86400)
 }
+
+// deepest is the depth of the hint that is the line itself.
+const deepest = 3
 
 // longest is how many seconds a line is taken to have had at most: beyond it
 // the learner was away.
@@ -89,7 +93,8 @@ func (m *Model) Update(e *tutor.Event) (s Seen, ok bool) {
 			v.day = day
 			d.Problems++
 		}
-		if len(v.tried) == 1 {
+		if !v.begun {
+			v.begun = true
 			m.begin(v.situation, day)
 		}
 		d.Lines++
@@ -144,6 +149,9 @@ func (m *Model) reads(v *visit, e *tutor.Event) (Seen, bool) {
 		return Seen{}, false
 	}
 	v.tried[here] = true
+	if e.Kind == tutor.Hinted && e.HintDepth >= deepest {
+		return Seen{}, false // shown before it was asked for: a line of a worked example
+	}
 	s := Seen{Needs: needs, Right: right}
 	if !right && e.Kind == tutor.Answered {
 		s.Blamed = blamed(e.Slip, e.Step == string(tutor.StepMoment) || e.Step == string(tutor.StepEquation) && e.Cell == string(tutor.StepMoment))
@@ -183,7 +191,7 @@ func (m *Model) Known(k Skill) float64 { return m.known[k] }
 // mastered is the skills that are taken as known.
 func (m *Model) mastered() (s Set) {
 	for k := range m.known {
-		if m.known[k] >= Mastered {
+		if m.known[k] >= Mastered && m.seen[k] >= Sight {
 			s |= 1 << k
 		}
 	}

@@ -26,7 +26,8 @@ type Plan struct {
 	Exam    string  `json:"exam,omitempty"`
 	Days    int     `json:"days"`    // of practice, today with them
 	Minutes int     `json:"minutes"` // a day
-	Target  float64 `json:"target"`  // the probability at which a skill counts as ready for the exam
+	Target  float64 `json:"target"`  // the probability at which a skill counts as known
+	Sight   int     `json:"sight"`   // the lines that it must have been seen in as well
 
 	Known    int      `json:"known"`    // skills at the target now
 	Of       int      `json:"of"`       // skills
@@ -35,7 +36,7 @@ type Plan struct {
 	Enough   int      `json:"enough"`   // minutes a day with which the forecast leaves none; 0 where the minutes given do, -1 where none up to three hours do
 
 	Skills []Standing  `json:"skills"`
-	Next   *Choice     `json:"next"` // null where today's time is used up or the exam is here, or the bank is empty
+	Next   *Choice     `json:"next"` // null where the bank is empty
 	Or     []Choice    `json:"or"`   // others, as good as any for who would rather
 	Past   []Practised `json:"past"` // the last seven days with practice
 	Ahead  []Planned   `json:"ahead"`
@@ -76,7 +77,7 @@ func (m *Model) Plan(a Ask) (*Plan, error) {
 	if err := a.check(); err != nil {
 		return nil, err
 	}
-	p := &Plan{Today: Date(a.Today), Minutes: a.Minutes, Target: Mastered, Of: count, Short: []string{}, Or: []Choice{}, Past: m.past(a.Today), Ahead: []Planned{}}
+	p := &Plan{Today: Date(a.Today), Minutes: a.Minutes, Target: Mastered, Sight: Sight, Of: count, Or: []Choice{}, Past: m.past(a.Today), Ahead: []Planned{}}
 	if a.Exam != 0 {
 		p.Exam, p.Days = Date(a.Exam), a.Exam-a.Today
 	}
@@ -87,16 +88,8 @@ func (m *Model) Plan(a Ask) (*Plan, error) {
 	eve := m.clone()
 	p.Ahead = eve.walk(a)
 	p.Skills = m.standings(eve)
-	for k := range Skill(count) {
-		if m.known[k] >= Mastered {
-			p.Known++
-		}
-		if eve.known[k] >= Mastered {
-			p.Forecast++
-		} else {
-			p.Short = append(p.Short, k.Name())
-		}
-	}
+	p.Known, p.Forecast = m.mastered().size(), eve.mastered().size()
+	p.Short = (everything &^ eve.mastered()).Names()
 	if len(p.Short) > 0 && p.Days > 0 {
 		p.Enough = m.enough(a)
 	}
@@ -157,6 +150,7 @@ func (m *Model) suppose(i, day int) {
 		for k := range l.Needs.each {
 			m.boxes[k].add(day, params[k].plays(m.known[k]))
 			m.known[k] = min(params[k].learns(m.known[k]), ceiling)
+			m.seen[k]++
 		}
 	}
 	m.begin(i, day)
@@ -173,7 +167,7 @@ func (m *Model) enough(a Ask) int {
 	for a.Minutes = (a.Minutes/step + 1) * step; a.Minutes <= most; a.Minutes += step {
 		eve := m.clone()
 		eve.walk(a)
-		if !slices.ContainsFunc(eve.known[:], func(p float64) bool { return p < Mastered }) {
+		if eve.mastered() == everything {
 			return a.Minutes
 		}
 	}

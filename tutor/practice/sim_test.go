@@ -48,7 +48,7 @@ func newPupil(i, luck uint64) *pupil {
 	p := &pupil{rng: rand.New(rand.NewPCG(luck, i)), learns: within(who, 0.05, 0.25)}
 	able := within(who, 0.1, 0.5)
 	var decided Set
-	for decided != 1<<count-1 {
+	for decided != everything {
 		for k := range Skill(count) {
 			if decided.Has(k) || prerequisites[k]&^decided != 0 {
 				continue
@@ -63,7 +63,7 @@ func newPupil(i, luck uint64) *pupil {
 	return p
 }
 
-func (p *pupil) all() bool { return p.knows == 1<<count-1 }
+func (p *pupil) all() bool { return p.knows == everything }
 
 // try works a line, and gives the skills that failed in it.
 func (p *pupil) try(needs Set) (failed Set) {

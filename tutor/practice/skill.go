@@ -47,6 +47,12 @@ func SetOf(names ...string) Set {
 // Has reports whether k is in s.
 func (s Set) Has(k Skill) bool { return s>>k&1 == 1 }
 
+// everything is the set of all skills.
+const everything Set = 1<<count - 1
+
+// size is how many skills are in s.
+func (s Set) size() int { return bits.OnesCount16(uint16(s)) }
+
 // each gives the skills of s in order.
 func (s Set) each(yield func(Skill) bool) {
 	for s != 0 {

@@ -40,35 +40,41 @@ func (t *text) line(format string, args ...any) {
 	t.WriteString(strings.TrimRight(fmt.Sprintf(format, args...), " ") + "\n")
 }
 
-// wrapped writes a paragraph, its later lines indented.
-func (t *text) wrapped(indent, s string) {
-	line := ""
+// wrapped writes a paragraph after a head, its later lines indented as far.
+func (t *text) wrapped(head, s string) {
+	line, empty := head, true
 	for _, word := range strings.Fields(notation.Printable(s)) {
-		if line != "" && len([]rune(line))+1+len([]rune(word)) > Width {
+		if !empty && len([]rune(line))+1+len([]rune(word)) > Width {
 			t.line("%s", line)
-			line = indent + word
-			continue
+			line, empty = strings.Repeat(" ", len(head)), true
 		}
-		if line != "" {
+		if !empty {
 			line += " "
 		}
-		line += word
+		line, empty = line+word, false
 	}
 	t.line("%s", line)
 }
 
 func (t *text) head(p *Plan) {
 	if p.Exam == "" {
-		t.line("Practice on %s: %d of %d skills likely known (%.0f %% or more)", p.Today, p.Known, p.Of, 100*p.Target)
+		t.line("Practice on %s: %d of %d skills likely known", p.Today, p.Known, p.Of)
+		t.counts(p)
 		return
 	}
 	t.line("Plan from %s to the exam on %s: %s, %d minutes each", p.Today, p.Exam, plural(p.Days, "day"), p.Minutes)
-	t.line("Now       %2d of %d skills likely known (%.0f %% or more)", p.Known, p.Of, 100*p.Target)
+	t.line("Now       %2d of %d skills likely known", p.Known, p.Of)
 	t.line("Target    all %d on the eve of the exam", p.Of)
 	t.line("Forecast  %2d of %d, if the plan is followed", p.Forecast, p.Of)
 	if len(p.Short) > 0 {
 		t.wrapped("          ", "Short of the target: "+strings.Join(p.Short, ", ")+". "+t.remedy(p))
 	}
+	t.counts(p)
+}
+
+// counts says when a skill counts as likely known.
+func (t *text) counts(p *Plan) {
+	t.line("A skill counts at %.0f %% or more, if it was seen %d times or more.", 100*p.Target, p.Sight)
 }
 
 func (t *text) remedy(p *Plan) string {
@@ -128,8 +134,8 @@ func (t *text) next(p *Plan) {
 }
 
 func (t *text) offer(head string, c Choice) {
-	t.wrapped("      ", fmt.Sprintf("%-5s %s (level %d, about %.0f minutes)", head+":", c.Title, c.Level, c.Minutes))
-	t.wrapped("      ", "      "+c.Why)
+	t.wrapped(fmt.Sprintf("%-6s", head+":"), fmt.Sprintf("%s (level %d, about %.0f minutes)", c.Title, c.Level, c.Minutes))
+	t.wrapped("      ", c.Why)
 	t.line("      %s", notation.Printable(t.Command(c)))
 }
 

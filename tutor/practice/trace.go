@@ -35,10 +35,13 @@ type Params struct {
 
 // Mastered is the probability at which a skill is taken as known (0.95: Corbett
 // and Anderson, from memory), and Ready that at which a skill that builds on it
-// may be aimed at (ours).
+// may be aimed at (ours). Since the lines of one problem hang together more than
+// the model takes them to, a skill is not taken as known before it was seen in
+// Sight lines, however likely it is (ours).
 const (
 	Mastered = 0.95
 	Ready    = 0.70
+	Sight    = 4
 )
 
 // Probabilities are held between floor and ceiling, so that a long run of right
