@@ -20,7 +20,8 @@ type Model struct {
 	right    [count]int
 	boxes    [count]box
 	worked   []work      // by situation
-	order    []int       // situations in the order in which they were first worked at
+	order    []int       // situations in the order in which they were begun
+	top      int         // the highest level begun
 	days     map[int]Day // what was done on each day
 	sessions map[string]*visit
 	pace     float64 // seconds spent in all
@@ -30,7 +31,7 @@ type Model struct {
 // work is how often a situation was begun, and when last.
 type work struct {
 	times, day int
-	place      int // in Model.order, of the last time
+	place      int // in Model.order
 }
 
 // Day is what was done on one day.
@@ -179,6 +180,7 @@ func (m *Model) take(s Seen, day int) {
 func (m *Model) begin(i, day int) {
 	m.worked[i] = work{m.worked[i].times + 1, day, len(m.order)}
 	m.order = append(m.order, i)
+	m.top = max(m.top, m.course.Situations[i].Level)
 }
 
 // Chance is the probability that a line that exercises these skills comes

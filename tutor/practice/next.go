@@ -12,7 +12,7 @@ type Aim string
 
 // The aims, in the order in which they are looked for.
 const (
-	Review Aim = "review" // known, and due again: once a day, first
+	Review Aim = "review" // known, and due again: once a day, first, unless the next aim meets it in passing
 	Weak   Aim = "weak"   // the weakest that the learner is ready for
 	Ahead  Aim = "ahead"  // the weakest, though what it builds on is not in hand
 	Keep   Aim = "keep"   // all is known: what is due first
@@ -50,8 +50,9 @@ type candidate struct {
 // Next chooses the problem to work on a day. ok is false if the bank has none
 // at all.
 //
-// A day opens with a skill that is known and due again, if there is one; after
-// that the weakest skill that the learner is ready for is aimed at. A skill
+// A day opens with a skill that is known and due again, if there is one that
+// the problem for the weakest would not exercise in passing; after that the
+// weakest skill that the learner is ready for is aimed at. A skill
 // that both of the last two problems exercised gives way to others, so that
 // practice is mixed. Of the situations that exercise the skill, one is taken
 // that rests long enough and costs least (see [Model.cost]).
@@ -116,7 +117,25 @@ func (m *Model) aims(day int) []candidate {
 	for _, s := range [][]candidate{weak, giving, ahead} {
 		slices.SortFunc(s, byKnown)
 	}
-	return slices.Concat(due, weak, giving, ahead, keep)
+	rest := slices.Concat(weak, giving, ahead, keep)
+	return append(m.unmet(due, rest, day), rest...)
+}
+
+// unmet is those of the skills due that the problem of the first aim after them
+// would not exercise.
+func (m *Model) unmet(due, rest []candidate, day int) []candidate {
+	if len(due) == 0 {
+		return nil
+	}
+	for _, a := range rest {
+		i := m.pick(a.skill, day, false, nil)
+		if i < 0 || a.aim == Keep {
+			continue
+		}
+		met := m.course.Situations[i].Skills
+		return slices.DeleteFunc(due, func(c candidate) bool { return met.Has(c.skill) })
+	}
+	return due
 }
 
 // lately is the skills that both of the last two problems exercised.
@@ -152,12 +171,14 @@ func (m *Model) soon(i, day int) bool {
 }
 
 // The costs of a situation (ours): each skill in it that the learner is not
-// ready for, each level away from the level that goes with the skill, each time
-// it was worked before, the family of the last problem; and what each of its
+// ready for, each level away from the level that goes with the skill, each level
+// that it is more than one above all that was worked before, each time it was
+// worked before, the family of the last problem; and what each of its
 // skills that is still open takes off.
 const (
 	costUnready = 2.0
 	costLevel   = 1.0
+	costSteep   = 3.0
 	costWorked  = 1.0
 	costFamily  = 1.0
 	worthOpen   = 0.5
@@ -165,7 +186,8 @@ const (
 
 func (m *Model) cost(i int, k Skill, mastered, ready Set, again bool) float64 {
 	s, w := m.course.Situations[i], m.worked[i]
-	c := costLevel*math.Abs(float64(s.Level-level(m.known[k]))) + costWorked*float64(w.times)
+	c := costLevel*math.Abs(float64(s.Level-level(m.known[k]))) + costWorked*float64(w.times) +
+		costSteep*float64(max(0, s.Level-m.top-1))
 	for o := range s.Skills.each {
 		switch {
 		case mastered.Has(o):

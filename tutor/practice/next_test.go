@@ -42,8 +42,13 @@ func TestNextAimsAtWhatIsWeakestAndReady(t *testing.T) {
 }
 
 func TestNextBeginsEasily(t *testing.T) {
-	if c, _ := NewModel(testCourse(), time.UTC).Next(100); c.Level != 1 {
-		t.Errorf("the first problem is %s of level %d", c.Problem, c.Level)
+	m := NewModel(testCourse(), time.UTC)
+	for n := range 8 {
+		c, _ := m.Next(100 + n)
+		if c.Level > m.top+1 {
+			t.Errorf("problem %d is %s, of level %d after level %d", n+1, c.Problem, c.Level, m.top)
+		}
+		m.suppose(c.situation, 100+n)
 	}
 }
 
@@ -109,13 +114,18 @@ func TestOffersDiffer(t *testing.T) {
 	}
 }
 
-// A day opens with what is due, and with that alone.
+// A day opens with what is due, if it is not met in passing, and with that alone.
 func TestReviewOpensTheDay(t *testing.T) {
 	m := knowing(0.97, map[string]float64{"friction": 0.5})
 	m.boxes[skillOf("load")] = box{at: 2, due: 99, last: 97}
 	c, _ := m.Next(100)
 	if c.Aim != Review || c.Skill != "load" || !strings.Contains(c.Why, "due again since 1970-04-10") {
 		t.Errorf("the day opens with %+v", c)
+	}
+	passing := knowing(0.97, map[string]float64{"friction": 0.5})
+	passing.boxes[skillOf("arm")] = box{at: 2, due: 99, last: 97}
+	if c, _ := passing.Next(100); c.Skill != "friction" {
+		t.Errorf("lever arms are met in passing, and the day opens with %+v", c)
 	}
 	m.suppose(c.situation, 100)
 	m.boxes[skillOf("couple")] = box{at: 2, due: 99, last: 97}
