@@ -310,24 +310,22 @@ func index[T ~string](list []T, text []byte) (uint8, bool) {
 	return 0, false
 }
 
+// uuidPairs are where the digits of each byte of a UUID stand.
+var uuidPairs = [16]int{0, 2, 4, 6, 9, 11, 14, 16, 19, 21, 24, 26, 28, 30, 32, 34}
+
 // uuid7 reads a UUID of version 7 as the journal writes it (RFC 9562, section
 // 5.7).
 func uuid7(text []byte) (id [16]byte, ok bool) {
 	if len(text) != 36 || text[8] != '-' || text[13] != '-' || text[18] != '-' || text[23] != '-' {
 		return id, false
 	}
-	k := 0
-	for i := 0; i < len(text); i += 2 {
-		if text[i] == '-' {
-			i++
-		}
+	for k, i := range uuidPairs {
 		hi, ok1 := hex(text[i])
 		lo, ok2 := hex(text[i+1])
 		if !ok1 || !ok2 || text[i] >= 'A' && text[i] <= 'F' || text[i+1] >= 'A' && text[i+1] <= 'F' {
 			return id, false
 		}
 		id[k] = hi<<4 | lo
-		k++
 	}
 	return id, id[6]>>4 == 7 && id[8]>>6 == 2
 }

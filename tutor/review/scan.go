@@ -51,8 +51,8 @@ func (s *scanner) expected(what string, args ...any) error {
 	if s.space() == 0 && s.at >= len(s.line) {
 		return errors.New("the JSON object has no end; was the log cut short?")
 	}
-	r, _ := utf8.DecodeRune(s.line[s.at:])
-	return s.fail("%s is expected, not \"%s\"", fmt.Sprintf(what, args...), notation.PrintableMax(string(r), 8))
+	_, size := utf8.DecodeRune(s.line[s.at:])
+	return s.fail("%s is expected, not \"%s\"", fmt.Sprintf(what, args...), notation.PrintableMax(string(s.line[s.at:s.at+size]), 10))
 }
 
 // null takes a null, if one stands here.

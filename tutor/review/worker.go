@@ -22,7 +22,7 @@ type worker struct {
 	views   table[sharedKey] // choices, whatever the numbers
 	shared  map[memoKey]result
 	problem *drawn // of the batch in hand
-	tries   map[uint32]int32
+	tries   map[task]int32
 
 	tolerance float64 // of the session in hand; 0 for the usual one
 }
@@ -74,7 +74,7 @@ type forceLine struct {
 }
 
 func newWorker(g *regrader) *worker {
-	return &worker{regrader: g, shared: map[memoKey]result{}, tries: map[uint32]int32{}}
+	return &worker{regrader: g, shared: map[memoKey]result{}, tries: map[task]int32{}}
 }
 
 func (w *worker) batch(b batch) {
@@ -156,11 +156,15 @@ func (w *worker) count(s *session, e *event, step, typed string) {
 	if e.kind != answered || e.try == 0 {
 		return
 	}
-	if e.try > w.tries[e.task]+1 {
+	at := w.st.tasks.list[e.task]
+	if !tutor.Step(step).OfBody() {
+		at.body = 0 // whichever was in hand
+	}
+	if e.try > w.tries[at]+1 {
 		s.gap = true
 	}
 	if listing := step == string(tutor.StepForces) && e.outcome != wrong && !isDone(typed); !listing {
-		w.tries[e.task] = e.try
+		w.tries[at] = e.try
 	}
 }
 
