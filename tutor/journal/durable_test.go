@@ -24,12 +24,16 @@ const (
 	childCount = "STEELYARD_JOURNAL_CHILD_COUNT" // how many; for ever if not given
 )
 
-// killsVar gives how many times TestKilled kills; 20 if not given:
+// killsVar gives how many times the tests of killing kill; 20 if not given:
 //
-//	STEELYARD_KILLS=1000 go test -run Killed -v -timeout 1h ./tutor/journal
+//	STEELYARD_KILLS=500 go test -run Killed -v -timeout 1h ./tutor/journal
 const killsVar = "STEELYARD_KILLS"
 
 func TestMain(m *testing.M) {
+	if path := os.Getenv(scriptPath); path != "" {
+		fmt.Fprintln(os.Stderr, workScript(path, os.Getenv(scriptLearner)))
+		os.Exit(1)
+	}
 	if path := os.Getenv(childPath); path != "" {
 		if err := child(path, os.Getenv(childCount)); err != nil {
 			fmt.Fprintln(os.Stderr, err)
@@ -38,6 +42,19 @@ func TestMain(m *testing.M) {
 		os.Exit(0)
 	}
 	os.Exit(m.Run())
+}
+
+func wantedKills(t *testing.T) int {
+	t.Helper()
+	s := os.Getenv(killsVar)
+	if s == "" {
+		return 20
+	}
+	kills, err := strconv.Atoi(s)
+	if err != nil || kills < 1 {
+		t.Fatalf("%s=%q: give a number of kills", killsVar, s)
+	}
+	return kills
 }
 
 func child(path, count string) error {
@@ -99,13 +116,7 @@ func acknowledged(out *bufio.Reader) []string {
 // A program is killed without warning at a random moment as it appends, again
 // and again. All that it was told is recorded must be there, whole, every time.
 func TestKilled(t *testing.T) {
-	kills := 20
-	if s := os.Getenv(killsVar); s != "" {
-		var err error
-		if kills, err = strconv.Atoi(s); err != nil || kills < 1 {
-			t.Fatalf("%s=%q: give a number of kills", killsVar, s)
-		}
-	}
+	kills := wantedKills(t)
 	var path string
 	var want []string // acknowledged, on the file at path
 	total := 0

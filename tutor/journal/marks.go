@@ -25,7 +25,8 @@ not written. A line that another stands for (the entries of a row that was
 written whole) is not asked. The points of a session are the mean over its
 lines, times 10; of several sessions at one problem the best counts. A problem
 not begun is an empty cell, and counts nothing in the total. Every answer is
-graded again: what the log says of it is not believed.`
+graded again: what the log says of it is not believed.
+An exam is marked once its paper is handed in, and its marks made points of 10.`
 
 // A Mark is the points of one session.
 type Mark struct {
@@ -108,42 +109,83 @@ func MarkSession(p *problems.Problem, events []tutor.Event) (Mark, error) {
 	if len(events) == 0 {
 		return m, errors.New("it has no events")
 	}
-	s, err := tutor.New(p, events[0].Mode)
-	if err != nil {
-		return m, err
-	}
 	for _, e := range events {
 		if e.Problem != p.ID {
 			return m, fmt.Errorf("event %s is of the problem %s", e.ID, quote(e.Problem))
 		}
+	}
+	begun := 0
+	if events[0].Kind == tutor.Began {
+		begun = 1
+	}
+	s, err := tutor.Resume(p, events[:begun]) // on the terms that it was begun on
+	if err != nil {
+		return m, err
+	}
+	for _, e := range events[begun:] {
 		again := regrade(s, e)
 		if again.Verdict != e.Verdict {
 			m.Changed++
 		}
 		s.Apply(again)
 	}
+	if s.Terms().Mode == tutor.Exam {
+		return m, m.paper(s)
+	}
 	giveUp(s)
 	sum := s.Summary(nil)
 	m.Lines, m.First, m.Later = sum.Lines, sum.FirstTime, sum.Later
-	if m.Lines > 0 {
-		points := Full * (float64(m.First) + float64(m.Later)/2) / float64(m.Lines)
-		m.Points = math.Round(100*points) / 100
-	}
+	m.points(float64(m.First)+float64(m.Later)/2, float64(m.Lines))
 	return m, nil
 }
 
-// regrade is an event with the verdict that its answer gets now. Where the
-// line is not the one that the session would take it for, since something
-// between is missing, the learner is taken to the log's line first.
+// paper marks an exam by its own rule. The judging may have been cut off.
+func (m *Mark) paper(s *tutor.Session) error {
+	for range mostLines {
+		e, _, ok := s.Due()
+		if !ok {
+			break
+		}
+		s.Apply(e)
+	}
+	paper, ok := s.Paper()
+	if !ok {
+		return errors.New("its paper was not handed in; it is, when the learner goes on with it after its time")
+	}
+	total := paper.Total()
+	m.Lines = len(paper.Lines)
+	m.points(total.Got, total.Of)
+	return nil
+}
+
+func (m *Mark) points(got, of float64) {
+	if of > 0 {
+		m.Points = math.Round(100*Full*got/of) / 100
+	}
+}
+
+// mostLines bounds what is done to end a session; none has as many lines.
+const mostLines = 10_000
+
+// regrade is an event with the verdict that its answer gets now. A line that
+// was kept and judged later is judged as the session would; where another line
+// is not the one that the session would take it for, since something between
+// is missing, the learner is taken to the log's line first.
 func regrade(s *tutor.Session, e tutor.Event) tutor.Event {
 	step := tutor.Step(e.Step)
 	if e.Kind != tutor.Answered || step == tutor.StepPositive || step == tutor.StepAxes {
 		return e
 	}
-	again, _ := s.Answer(e.Typed)
-	if again.Body != e.Body || again.Step != e.Step || again.Cell != e.Cell {
-		s.Apply(tutor.Event{Kind: tutor.Moved, Body: e.Body, Step: e.Step, Cell: e.Cell})
-		again, _ = s.Answer(e.Typed)
+	same := func(o tutor.Event) bool { return o.Body == e.Body && o.Step == e.Step && o.Cell == e.Cell }
+	again, _, ok := s.Due()
+	if !ok || !same(again) || again.Typed != e.Typed {
+		if s.Terms().Mode != tutor.Guided {
+			return e // of no line that is to be judged: it changes nothing
+		}
+		if again, _ = s.Answer(e.Typed); !same(again) {
+			s.Apply(tutor.Event{Kind: tutor.Moved, Body: e.Body, Step: e.Step, Cell: e.Cell})
+			again, _ = s.Answer(e.Typed)
+		}
 	}
 	e.Kind, e.Step, e.Cell, e.Body = again.Kind, again.Step, again.Cell, again.Body
 	e.Verdict, e.Slip = again.Verdict, again.Slip
@@ -153,8 +195,7 @@ func regrade(s *tutor.Session, e tutor.Event) tutor.Event {
 // giveUp shows every line that is still open, so that what was not reached
 // counts as asked for.
 func giveUp(s *tutor.Session) {
-	const most = 10_000 // no problem has as many lines
-	for range most {
+	for range mostLines {
 		t := s.Current()
 		if t == nil {
 			return

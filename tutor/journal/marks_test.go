@@ -6,6 +6,7 @@ import (
 	"errors"
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -41,7 +42,12 @@ var davit = []string{
 // work lets a learner write lines at a problem, and gives the session.
 func work(t *testing.T, j *journal.Journal, learner string, p *problems.Problem, lines []string) string {
 	t.Helper()
-	s, err := tutor.New(p, tutor.Guided)
+	return workIn(t, j, tutor.Guided, learner, p, lines)
+}
+
+func workIn(t *testing.T, j *journal.Journal, mode, learner string, p *problems.Problem, lines []string) string {
+	t.Helper()
+	s, err := tutor.New(p, mode)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -116,6 +122,46 @@ func TestMarkWholeRows(t *testing.T) {
 	m, err := journal.MarkSession(p, eventsOf(t, j, work(t, j, "otter", p, typed)))
 	if err != nil || m.Lines != 10 || m.First != 10 || m.Points != 10 {
 		t.Errorf("%+v, %v; want 10 lines, all at first", m, err)
+	}
+}
+
+// Lines that are judged later are marked by what they were judged.
+func TestMarkOtherModes(t *testing.T) {
+	p := draw(t, "davit-arm", 7)
+	right := slices.Concat(davit[:3], []string{"-T cos(alpha)", "T sin(alpha)", "T L sin(alpha)"}, davit[9:])
+	wrong := slices.Clone(right)
+	wrong[17] = "-m g" // an entry
+	for _, c := range []struct {
+		mode   string
+		typed  []string
+		points float64
+	}{
+		{tutor.Practice, append(slices.Clone(right), "check"), 10},
+		{tutor.Practice, append(slices.Clone(wrong), "check", right[17], "check"), 9.77}, // half a line of 22 less
+		{tutor.Practice, slices.Clone(right), 0},                                         // never checked
+		{tutor.Exam, append(slices.Clone(right), "hand in"), 10},
+		{tutor.Exam, append(slices.Clone(wrong), "hand in"), 9.66}, // one mark of 29 less
+	} {
+		j := memory(t)
+		events := eventsOf(t, j, workIn(t, j, c.mode, "otter", p, c.typed))
+		m, err := journal.MarkSession(p, events)
+		if err != nil || m.Points != c.points || m.Changed != 0 {
+			t.Errorf("%s, ending %q: %+v, %v; want %v points", c.mode, c.typed[len(c.typed)-1], m, err, c.points)
+		}
+		edited := 0
+		for i := range events {
+			if events[i].Verdict == "wrong" {
+				events[i].Verdict, events[i].Slip = "right", nil
+				edited++
+			}
+		}
+		if m, err = journal.MarkSession(p, events); err != nil || m.Points != c.points || m.Changed != edited {
+			t.Errorf("%s, edited: %+v, %v; want %v points and %d changed", c.mode, m, err, c.points, edited)
+		}
+	}
+	j := memory(t)
+	if m, err := journal.MarkSession(p, eventsOf(t, j, workIn(t, j, tutor.Exam, "otter", p, right))); err == nil || !strings.Contains(err.Error(), "not handed in") {
+		t.Errorf("a paper not handed in: %+v, %v", m, err)
 	}
 }
 
