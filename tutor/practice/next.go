@@ -78,7 +78,7 @@ func (m *Model) Offers(day, n int) []Choice {
 				continue
 			}
 			if i := m.pick(a.skill, day, again, out); i >= 0 {
-				out = append(out, m.choice(i, a, again))
+				out = append(out, m.choice(i, a, again, len(out) > 0))
 			}
 		}
 	}
@@ -227,11 +227,11 @@ func level(p float64) int {
 	return n
 }
 
-func (m *Model) choice(i int, a candidate, again bool) Choice {
+func (m *Model) choice(i int, a candidate, again, other bool) Choice {
 	s := m.course.Situations[i]
 	again = again && m.worked[i].times > 0
 	return Choice{Problem: s.ID, Seed: seed(s.ID, m.worked[i].times), Title: s.Title, Family: s.Family, Level: s.Level,
-		Minutes: s.Minutes(m.Pace()), Skill: a.skill.Name(), Aim: a.aim, Again: again, Why: m.why(a, again), situation: i}
+		Minutes: math.Round(10*s.Minutes(m.Pace())) / 10, Skill: a.skill.Name(), Aim: a.aim, Again: again, Why: m.why(a, again, other), situation: i}
 }
 
 // seed is the seed of the n-th time a situation is offered, so that the same
@@ -244,8 +244,9 @@ func seed(id string, n int) uint64 {
 	return h % 100_000
 }
 
-// why says in one sentence why a skill is aimed at.
-func (m *Model) why(a candidate, again bool) string {
+// why says in one sentence why a skill is aimed at; other, that it is offered
+// beside one that comes before it.
+func (m *Model) why(a candidate, again, other bool) string {
 	k := a.skill
 	name, now := Plainly[k.Name()], fmt.Sprintf("%.0f %% likely known, seen %s", 100*m.known[k], times(m.seen[k]))
 	if m.seen[k] == 0 {
@@ -257,13 +258,20 @@ func (m *Model) why(a candidate, again bool) string {
 	case Review:
 		s = fmt.Sprintf("Likely known, and due again since %s: %s (%s)", Date(on), name, now)
 	case Weak:
-		among := "that you are ready for"
-		if m.weaker(k) {
-			among += " and did not just practise"
+		s = "The weakest skill that you are ready for"
+		switch {
+		case other:
+			s = "Open too, and you are ready for it"
+		case m.weaker(k):
+			s += " and did not just practise"
 		}
-		s = fmt.Sprintf("The weakest skill %s: %s (%s)", among, name, now)
+		s += fmt.Sprintf(": %s (%s)", name, now)
 	case Ahead:
-		s = fmt.Sprintf("The weakest skill, though what it builds on is not sure yet: %s (%s)", name, now)
+		s = "The weakest skill"
+		if other {
+			s = "Open too"
+		}
+		s += fmt.Sprintf(", though what it builds on is not sure yet: %s (%s)", name, now)
 	default:
 		s = fmt.Sprintf("Every skill is likely known; due first, on %s: %s (%s)", Date(on), name, now)
 	}
