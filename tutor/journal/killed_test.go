@@ -128,3 +128,51 @@ func checkSessions(t *testing.T, j *Journal, order map[string][]acked) (finished
 	}
 	return finished
 }
+
+// resumed is the learner's open session as a new program would find it.
+func resumed(t *testing.T, path, learner string) (*Journal, *tutor.Desk) {
+	t.Helper()
+	j := open(t, path)
+	if j.SetAside() != "" {
+		t.Fatalf("set aside as %s", j.SetAside())
+	}
+	d, err := sitDown(j, learner)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j, d
+}
+
+// Two windows on one session: both record, and what was acknowledged in either
+// is there, in the order in which it was recorded.
+func TestOneSessionInTwoPrograms(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "journal.db")
+	a, b := open(t, path), open(t, path)
+	left, err := sitDown(a, "kestrel")
+	if err != nil {
+		t.Fatal(err)
+	}
+	right, err := sitDown(b, "kestrel")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if left.Events()[0].ID != right.Events()[0].ID {
+		t.Fatal("the second program did not go on with the first one's session")
+	}
+	order := ids(left.Events())
+	for range 8 {
+		for _, d := range []*tutor.Desk{left, right} {
+			if err := next(d); err != nil {
+				t.Fatal(err)
+			}
+			events := d.Events()
+			order = append(order, events[len(events)-1].ID)
+		}
+	}
+	a.Close()
+	b.Close()
+	_, again := resumed(t, path, "kestrel")
+	if got := ids(again.Events()); strings.Join(got, " ") != strings.Join(order, " ") {
+		t.Errorf("resumed with %q; acknowledged %q", got, order)
+	}
+}
