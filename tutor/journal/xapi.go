@@ -107,6 +107,23 @@ var verbs = map[tutor.Kind]string{
 	tutor.Moved: "interacted", tutor.Undone: "interacted", tutor.Left: "suspended", tutor.Finished: "completed",
 }
 
+// kept reports whether an event is a line that was read and kept, to be judged
+// later: in practice and in an exam.
+func kept(e *tutor.Event) bool {
+	switch tutor.Step(e.Step) {
+	case tutor.StepChecking, tutor.StepHandIn, tutor.StepClock:
+		return false
+	}
+	return e.Kind == tutor.Moved && e.Typed != ""
+}
+
+func verbOf(e *tutor.Event) string {
+	if kept(e) {
+		return "responded"
+	}
+	return verbs[e.Kind]
+}
+
 // Where ADL's vocabulary of verbs and types of activities is.
 const (
 	adlVerbs = "http://adlnet.gov/expapi/verbs/"
@@ -152,7 +169,7 @@ func (x *XAPI) statement(e *tutor.Event) statement {
 	}
 	s := statement{ID: e.ID, Timestamp: e.At, Version: "2.0.0", Object: problem,
 		Actor: actor{ObjectType: "Agent", Account: account{HomePage: x.Home, Name: e.Learner}},
-		Verb:  verb{ID: adlVerbs + verbs[e.Kind], Display: english(verbs[e.Kind])},
+		Verb:  verb{ID: adlVerbs + verbOf(e), Display: english(verbOf(e))},
 		Context: surround{Registration: e.Session, Platform: "Steelyard", Language: "en",
 			Extensions: extensions(e)},
 		Result: x.result(e)}
@@ -178,6 +195,9 @@ func (x *XAPI) statement(e *tutor.Event) statement {
 // typed; of a problem done, its score.
 func (x *XAPI) result(e *tutor.Event) *result {
 	r := &result{Duration: duration(e.Seconds)}
+	if kept(e) {
+		r.Response = e.Typed
+	}
 	yes, no := true, false
 	switch e.Kind {
 	case tutor.Answered:
@@ -203,6 +223,9 @@ func (x *XAPI) result(e *tutor.Event) *result {
 	return r
 }
 
+// typedIs is what the text of an event is that no learner typed.
+var typedIs = map[tutor.Kind]string{tutor.Began: "terms", tutor.Hinted: "shown", tutor.Moved: "moved"}
+
 // extensions are what the standard has no place for.
 func extensions(e *tutor.Event) map[string]any {
 	out := map[string]any{terms + "kind": string(e.Kind), terms + "seed": strconv.FormatUint(e.Seed, 10), terms + "scenario_hash": e.ScenarioHash}
@@ -214,8 +237,8 @@ func extensions(e *tutor.Event) map[string]any {
 			out[terms+name] = value
 		}
 	}
-	if e.Kind == tutor.Hinted && e.Typed != "" {
-		out[terms+"shown"] = e.Typed
+	if name := typedIs[e.Kind]; name != "" && e.Typed != "" && !kept(e) {
+		out[terms+name] = e.Typed
 	}
 	if len(e.Slip) > 0 {
 		out[terms+"slip"] = e.Slip

@@ -60,6 +60,9 @@ func TestStatementsMatchTheSchema(t *testing.T) {
 	e := answer(session)
 	e.Learner, e.Problem, e.Step = "", "..", "."
 	record(t, every, e)
+	later := answer(session) // kept, to be judged when the paper is handed in
+	later.Kind, later.Verdict, later.Slip = tutor.Moved, "", nil
+	record(t, every, later)
 	x := newXAPI(t, "")
 	x.Scaled = func(string) (float64, bool) { return 0.825, true }
 	for what, j := range map[string]*Journal{"every kind": every, "hostile lines": hostileJournal(t), "nothing": memory(t)} {
@@ -190,5 +193,12 @@ func TestResults(t *testing.T) {
 	}
 	if r := x.result(&tutor.Event{Kind: tutor.Moved}); r != nil {
 		t.Errorf("moved: %+v", r)
+	}
+	r := x.result(&tutor.Event{Kind: tutor.Moved, Step: "moment", Typed: "T L"})
+	if r == nil || r.Response != "T L" || r.Success != nil {
+		t.Errorf("kept for later: %+v", r)
+	}
+	if r := x.result(&tutor.Event{Kind: tutor.Moved, Step: string(tutor.StepHandIn), Typed: "hand in"}); r != nil {
+		t.Errorf("handed in: %+v", r)
 	}
 }
