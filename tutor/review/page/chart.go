@@ -102,6 +102,23 @@ func (w *whiskers) XError(i int) (float64, float64) { return w.errors[i].Low, w.
 // YError is how far a point's interval reaches down and up.
 func (w *whiskers) YError(i int) (float64, float64) { return w.errors[i].Low, w.errors[i].High }
 
+// mostWhiskers is how many intervals can stand side by side; more are a band.
+const mostWhiskers = 24
+
+// band is the intervals joined along the curve.
+func (w *whiskers) band() *plotter.Polygon {
+	var outline plotter.XYs
+	for i, at := range w.XYs {
+		outline = append(outline, plotter.XY{X: at.X, Y: at.Y + w.errors[i].High})
+	}
+	for i, at := range slices.Backward(w.XYs) {
+		outline = append(outline, plotter.XY{X: at.X, Y: at.Y + w.errors[i].Low})
+	}
+	area := must(plotter.NewPolygon(outline))
+	area.Color, area.LineStyle.Width = band, 0
+	return area
+}
+
 // rows draws one rate a row, with its interval as a bar through it: a full
 // mark for those that stand out, an open ring for the rest.
 func rows(all []row, label, id, title, desc string) template.HTML {
@@ -147,9 +164,9 @@ type ring struct{}
 
 // DrawGlyph draws it.
 func (ring) DrawGlyph(c *draw.Canvas, style draw.GlyphStyle, p vg.Point) {
-	filled := style
-	filled.Color = blank
-	draw.CircleGlyph{}.DrawGlyph(c, filled, p)
+	c.SetColor(blank)
+	draw.CircleGlyph{}.DrawGlyph(c, style, p)
+	c.SetColor(style.Color)
 	draw.RingGlyph{}.DrawGlyph(c, style, p)
 }
 
@@ -170,15 +187,18 @@ func curve(s review.SkillCurve, id, title, desc string) template.HTML {
 	last := 2
 	var bars whiskers
 	var points plotter.XYs
-	top := 0.0
 	for _, q := range s.Points {
 		x := float64(q.Opportunity)
 		last = max(last, q.Opportunity)
-		top = max(top, q.Errors.High)
 		bars.add(x, q.Errors.Rate, q.Errors)
 		points = append(points, plotter.XY{X: x, Y: q.Errors.Rate})
 	}
-	if len(points) > 0 {
+	radius := vg.Length(2)
+	switch {
+	case len(points) > mostWhiskers:
+		radius = 1.2
+		p.Add(bars.band())
+	case len(points) > 0:
 		through := must(plotter.NewYErrorBars(&bars))
 		through.LineStyle = draw.LineStyle{Color: faint, Width: 0.9}
 		through.CapWidth = 0
@@ -189,7 +209,7 @@ func curve(s review.SkillCurve, id, title, desc string) template.HTML {
 	}
 	if len(points) > 0 {
 		marks := must(plotter.NewScatter(points))
-		marks.GlyphStyle = draw.GlyphStyle{Color: strong, Radius: 1.8, Shape: ring{}}
+		marks.GlyphStyle = draw.GlyphStyle{Color: strong, Radius: radius, Shape: ring{}}
 		p.Add(marks)
 	}
 	p.X.Min, p.X.Max = 1, float64(last)

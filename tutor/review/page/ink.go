@@ -25,9 +25,10 @@ const (
 	grid
 	fitted // a fitted line
 	blank  // the ground, for the inside of open marks
+	band   // an interval that runs along a curve
 )
 
-var inkClass = [...]string{strong: "strong", faint: "faint", grid: "grid", fitted: "fitted", blank: "blank"}
+var inkClass = [...]string{strong: "strong", faint: "faint", grid: "grid", fitted: "fitted", blank: "blank", band: "band"}
 
 // RGBA makes an ink a colour that plot hands on as it is.
 func (i ink) RGBA() (r, g, b, a uint32) { return color.Gray{uint8(i)}.RGBA() }
@@ -187,7 +188,8 @@ func (s *svg) arc(b *strings.Builder, c vg.PathComp) {
 	}
 }
 
-// FillString writes text from a point of its base line on.
+// FillString writes text from a point of its base line on, as wide as plot took
+// it to be: the browser's font may be another.
 func (s *svg) FillString(f font.Face, p vg.Point, text string) {
 	m := s.now.turned
 	turn := ""
@@ -195,8 +197,8 @@ func (s *svg) FillString(f font.Face, p vg.Point, text string) {
 		turn = fmt.Sprintf(` transform="rotate(%s %s)"`, short(math.Atan2(m[1], m[0])*180/math.Pi), s.at(p))
 	}
 	x, y, _ := strings.Cut(s.at(p), " ")
-	fmt.Fprintf(&s.b, "<text class=\"%s\" x=\"%s\" y=\"%s\" font-size=\"%s\"%s>%s</text>\n",
-		inkClass[s.now.ink], x, y, short(float64(f.Font.Size)), turn, template.HTMLEscapeString(text))
+	fmt.Fprintf(&s.b, "<text class=\"%s\" x=\"%s\" y=\"%s\" font-size=\"%s\" textLength=\"%s\" lengthAdjust=\"spacingAndGlyphs\"%s>%s</text>\n",
+		inkClass[s.now.ink], x, y, short(float64(f.Font.Size)), short(float64(f.Width(text))), turn, template.HTMLEscapeString(text))
 }
 
 // DrawImage does nothing: no chart here holds a picture.

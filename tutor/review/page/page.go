@@ -26,6 +26,7 @@ var document = template.Must(template.New("page").Funcs(words).Parse(markup))
 type whole struct {
 	*review.Report
 	Style template.CSS
+	names map[string]string // of slips, by code
 
 	SlipChart    template.HTML
 	AllSlips     some[review.SlipCost]
@@ -87,7 +88,7 @@ const (
 
 // Write writes the page.
 func Write(w io.Writer, rep *review.Report) error {
-	d := whole{Report: rep, Style: template.CSS(style)}
+	d := &whole{Report: rep, Style: template.CSS(style)}
 	d.slips()
 	d.problems()
 	d.groups()

@@ -38,7 +38,19 @@ type setView struct {
 	Stats some[review.ItemStat]
 }
 
+// SlipName is what a slip is called, by its code.
+func (d *whole) SlipName(code string) string {
+	if name, ok := d.names[code]; ok {
+		return show(name)
+	}
+	return show(code)
+}
+
 func (d *whole) slips() {
+	d.names = map[string]string{}
+	for _, s := range d.Slips {
+		d.names[s.Code] = s.Name
+	}
 	d.AllSlips = upTo(mostSlips, d.Slips)
 	var all []row
 	for i, s := range d.Slips[:min(chartedSlips, len(d.Slips))] {
@@ -48,7 +60,7 @@ func (d *whole) slips() {
 	}
 	if len(all) > 0 {
 		d.SlipChart = rows(all, "learners who made the slip, of those who met a line where it can be made", "slips",
-			"Share of learners who made each slip", "One row for each slip, dearest first; full marks are the three above. The table below has the numbers.")
+			"Share of learners who made each slip", "One row for each slip, dearest first; full marks are the three to reteach. The table below has the numbers.")
 	}
 }
 

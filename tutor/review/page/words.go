@@ -31,16 +31,17 @@ func lines(text string) string {
 	return strings.Join(out, "\n")
 }
 
-// of is a count of how many, and the rate with its interval where there are
-// enough to tell one.
-func of(r review.Rate) string {
-	if r.N == 0 {
-		return "none yet"
+// of is a count of how many things, and the rate with its interval where there
+// are enough to tell one.
+func of(r review.Rate, things string) string {
+	out := fmt.Sprintf("%s of %s", count(r.Count), many(r.N, things))
+	if things == "" {
+		out = fmt.Sprintf("%s of %s", count(r.Count), count(r.N))
 	}
-	if r.N < review.MinFacility {
-		return fmt.Sprintf("%d of %d", r.Count, r.N)
+	if r.N >= review.MinFacility {
+		out += ": " + rate(r)
 	}
-	return fmt.Sprintf("%d of %d: %s", r.Count, r.N, rate(r))
+	return out
 }
 
 // rate is a share in percent with its interval, or silence.
@@ -143,13 +144,12 @@ var whyAltered = map[review.AlteredReason]string{
 var words = template.FuncMap{
 	"show": show, "lines": lines, "of": of, "rate": rate, "figure": figure, "exponent": exponent,
 	"minutes": minutes, "day": day, "count": count, "many": many,
-	"cell":     func(c review.CellReport) string { return show(lineName(c.Body, c.Step, c.Cell, "")) },
-	"line":     func(l review.Line) string { return show(lineName("", l.Step, l.Cell, l.Pivot)) },
-	"group":    func(g review.Group) string { return show(lineName(g.Body, g.Step, g.Cell, g.Pivot)) },
-	"why":      func(r review.AlteredReason) string { return whyAltered[r] },
-	"slipName": func(code string) string { return show(strings.ReplaceAll(code, "-", " ")) },
-	"add":      func(a, b int) int { return a + b },
-	"less":     func(a, b int) int { return a - b },
-	"commas":   func(all []string) string { return show(strings.Join(all, ", ")) },
-	"two":      func(v float64) string { return minus(fmt.Sprintf("%.2f", v)) },
+	"cell":   func(c review.CellReport) string { return show(lineName(c.Body, c.Step, c.Cell, "")) },
+	"line":   func(l review.Line) string { return show(lineName("", l.Step, l.Cell, l.Pivot)) },
+	"group":  func(g review.Group) string { return show(lineName(g.Body, g.Step, g.Cell, g.Pivot)) },
+	"why":    func(r review.AlteredReason) string { return whyAltered[r] },
+	"add":    func(a, b int) int { return a + b },
+	"less":   func(a, b int) int { return a - b },
+	"commas": func(all []string) string { return show(strings.Join(all, ", ")) },
+	"two":    func(v float64) string { return minus(fmt.Sprintf("%.2f", v)) },
 }
