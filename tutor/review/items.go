@@ -146,9 +146,9 @@ func (g *grid) report(name, scored string) ItemSet {
 	enough := len(scores) >= MinDiscrimination && len(g.items) >= MinItems
 	switch {
 	case len(g.items) < MinItems:
-		set.Silence = fmt.Sprintf("%d items; at least %d are needed", len(g.items), MinItems)
+		set.Silence = fmt.Sprintf("%s; at least %d are needed", plural(len(g.items), "item"), MinItems)
 	case !enough:
-		set.Silence = fmt.Sprintf("%d learners met every item; at least %d are needed", len(scores), MinDiscrimination)
+		set.Silence = fmt.Sprintf("%s met every item; at least %d are needed", plural(len(scores), "learner"), MinDiscrimination)
 	}
 	if enough {
 		if v, ok := alpha(scores); ok {

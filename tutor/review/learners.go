@@ -53,7 +53,7 @@ func (c *class) students() []LearnerReport {
 	}
 	slices.SortFunc(list, func(a, b *learnerSum) int { return cmp.Compare(a.Learner, b.Learner) })
 	compare(list)
-	slices.SortStableFunc(list, func(a, b *learnerSum) int { return cmp.Or(len(b.Reasons)-len(a.Reasons), cmp.Compare(b.See, a.See)) })
+	slices.SortStableFunc(list, func(a, b *learnerSum) int { return cmp.Compare(b.See, a.See) })
 	out := make([]LearnerReport, len(list))
 	for i, l := range list {
 		out[i] = l.LearnerReport
@@ -98,6 +98,10 @@ var signs = []sign{
 	{func(l *LearnerReport) float64 { return per(l.DeepHints, l.Lines) },
 		func(l *LearnerReport, class float64) string {
 			return fmt.Sprintf("%d of %d lines were shown by hints; in the class %.0f %%", l.DeepHints, l.Lines, 100*class)
+		}},
+	{func(l *LearnerReport) float64 { return l.Minutes / max(1, float64(l.Lines)) },
+		func(l *LearnerReport, class float64) string {
+			return fmt.Sprintf("%.1f minutes a line; the class has %.1f", l.Minutes/max(1, float64(l.Lines)), class)
 		}},
 	{func(l *LearnerReport) float64 { return per(l.LongWaits, l.Sessions) },
 		func(l *LearnerReport, class float64) string {

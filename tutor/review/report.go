@@ -244,12 +244,13 @@ type LearnerReport struct {
 	Reasons    []string `json:"reasons"`    // why to see them, in words; empty if there is none
 }
 
-// Alike is two learners who typed the same unusual wrong lines. It is a reason
-// to ask, no proof: friends who worked together look the same.
+// Alike is two learners who typed the same wrong lines, beyond what chance
+// brings. It is a reason to ask, no proof: friends who worked together look the
+// same.
 type Alike struct {
 	Learners [2]string `json:"learners"`
-	Shared   int       `json:"shared"`   // unusual wrong lines that both typed, to the letter
-	Of       int       `json:"of"`       // of so many that the one with fewer typed
+	Shared   int       `json:"shared"`   // wrong lines that both typed, to the letter, and few others
+	Of       int       `json:"of"`       // of so many that the one with more typed there
 	Problems []string  `json:"problems"` // where
 	Lines    []Line    `json:"lines"`    // at most three of them
 }

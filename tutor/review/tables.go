@@ -179,10 +179,10 @@ func (p *writing) trouble(rep *Report) {
 		}
 	}
 	if rep.Duplicates > 0 {
-		p.line("%s met before, by their ids, and counted once.", plural(rep.Duplicates, "event"))
+		p.line("%s met again, by id, and counted once.", plural(rep.Duplicates, "event"))
 	}
 	if rep.DamagedLines > 0 {
-		p.line("%s that are no events were skipped:", plural(rep.DamagedLines, "line"))
+		p.line("%s skipped:", plural(rep.DamagedLines, "damaged line"))
 	}
 	for _, d := range rep.Damaged[:min(mostTrouble, len(rep.Damaged))] {
 		p.para(4, "  %s:%d: %s", p.show(d.Source), d.Line, p.show(d.Reason))
@@ -191,7 +191,7 @@ func (p *writing) trouble(rep *Report) {
 		p.line("  and %d more", n)
 	}
 	if len(rep.Altered) > 0 {
-		p.line("%s with verdicts that grading does not give:", plural(len(rep.Altered), "session"))
+		p.line("%s with verdicts that grading does not give, or with gaps:", plural(len(rep.Altered), "session"))
 	}
 	for _, a := range rep.Altered[:min(mostTrouble, len(rep.Altered))] {
 		p.para(4, "  %s at %s: %s; %d of %d verdicts differ", p.show(cut(a.Learner, 40)), p.show(cut(a.Problem, 40)), alteredWords[a.Reason], a.Lines, a.Of)

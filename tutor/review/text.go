@@ -232,7 +232,7 @@ func (p *writing) see(rep *Report) {
 		p.line("Nobody stands out.")
 	}
 	for _, a := range rep.Alike[:min(mostSeen, len(rep.Alike))] {
-		p.para(4, "%s and %s typed %d of %d unusual wrong lines alike, in %s: ask how they worked.",
+		p.para(4, "%s and %s typed %d of %d wrong lines to the letter alike, in %s: ask how they worked.",
 			p.show(cut(a.Learners[0], 40)), p.show(cut(a.Learners[1], 40)), a.Shared, a.Of, p.show(strings.Join(a.Problems, ", ")))
 	}
 }
