@@ -91,8 +91,8 @@ func (term *terminal) key(names ...string) {
 	term.tmux(append([]string{"send-keys"}, names...)...)
 }
 
-// kill ends the program as a crash would, at once and without a word.
-func (term *terminal) kill(program string) {
+// running is the process of the program in the terminal.
+func (term *terminal) running(program string) int {
 	term.t.Helper()
 	pane := strings.TrimSpace(term.tmux("display-message", "-p", "#{pane_pid}"))
 	out, err := exec.Command("ps", "-o", "pid=,comm=", "--ppid", pane).Output()
@@ -103,13 +103,19 @@ func (term *terminal) kill(program string) {
 		fields := strings.Fields(row)
 		if len(fields) == 2 && strings.HasPrefix(filepath.Base(program), fields[1]) {
 			pid, _ := strconv.Atoi(fields[0])
-			if err := syscall.Kill(pid, syscall.SIGKILL); err != nil {
-				term.t.Fatal(err)
-			}
-			return
+			return pid
 		}
 	}
 	term.t.Fatalf("the program is not running under %s:\n%s", pane, out)
+	return 0
+}
+
+// kill ends the program as a crash would, at once and without a word.
+func (term *terminal) kill(program string) {
+	term.t.Helper()
+	if err := syscall.Kill(term.running(program), syscall.SIGKILL); err != nil {
+		term.t.Fatal(err)
+	}
 }
 
 // typed is every line in the exported log, with its verdict.

@@ -157,11 +157,11 @@ func (e *entry) clean(s string, room int) string {
 
 // View is the line as it shows in width columns, with the cursor on it.
 func (e entry) View(width int, hint string) string {
-	lead := e.look.paint(accent, e.look.marks.now) + " "
+	lead := e.look.marks.now + " "
 	width = max(width-2, 1)
 	value := []rune(e.Value())
 	if len(value) == 0 {
-		return lead + e.look.paint(here, " ") + e.look.paint(quiet, e.look.cut(hint, width-1))
+		return lead + e.look.paint(caret, " ") + e.look.paint(quiet, e.look.cut(hint, width-1))
 	}
 	at := min(e.input.Position(), len(value))
 	from := e.from(width)
@@ -172,9 +172,9 @@ func (e entry) View(width int, hint string) string {
 	}
 	room := width - ansi.StringWidth(before) - ansi.StringWidth(under)
 	if e.held {
-		return lead + e.look.paint(quiet, before) + e.look.paint(here, under) + e.look.paint(quiet, e.look.cut(after, room))
+		return lead + e.look.paint(quiet, before) + e.look.paint(caret, under) + e.look.paint(quiet, e.look.cut(after, room))
 	}
-	return lead + before + e.look.paint(here, under) + e.look.cut(after, room)
+	return lead + before + e.look.paint(caret, under) + e.look.cut(after, room)
 }
 
 // column is how far right, in cells, a 1-based column of the text shows.

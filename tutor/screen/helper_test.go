@@ -95,7 +95,12 @@ func scenario(tb testing.TB, id string) *problems.Scenario {
 
 func sit(tb testing.TB, id string, seed uint64, rec tutor.Recorder) *tutor.Desk {
 	tb.Helper()
-	sc := scenario(tb, id)
+	return sitAt(tb, scenario(tb, id), seed, rec)
+}
+
+// sitAt begins a problem of a scenario.
+func sitAt(tb testing.TB, sc *problems.Scenario, seed uint64, rec tutor.Recorder) *tutor.Desk {
+	tb.Helper()
 	p, err := grading.Draw(sc, seed)
 	if err != nil {
 		tb.Fatal(err)

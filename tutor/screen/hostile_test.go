@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"steelyard/problems"
+	"steelyard/tutor"
 )
 
 // What would retitle the window, recolour or clear the screen, move the cursor,
@@ -16,7 +17,7 @@ var acting = []string{"\x1b]0;owned\a", "\x1b]2;owned\x1b\\", "\x1b[31;42m", "\x
 	"\u202eright to left", "\u2066\u2069", "\a\b\v\f\x7f\x00", "\r\n\t", "\u2028\u2029", "\x0e\x0f", "\xff\xfe"}
 
 // tainted is a scenario whose every text holds what acts on a terminal.
-func tainted(tb testing.TB, from *problems.Scenario, bad string) *problems.Scenario {
+func tainted(from *problems.Scenario, bad string) *problems.Scenario {
 	s := *from
 	s.Title, s.Family = "A davit"+bad+"arm", "hinged"+bad+"arms"
 	s.Statement = "A statement" + bad + " of what is " + strings.Repeat(bad+" ", 3)
@@ -36,8 +37,9 @@ func TestNothingActsOnTheTerminal(t *testing.T) {
 					o.Learner = "kestrel" + bad
 					o.Notice = "The journal " + bad + " was damaged."
 					o.Unfinished = []Unfinished{{Session: bad, Problem: "hull-ladder" + bad, Title: "A painter" + bad, When: "yesterday" + bad, Done: 1, Total: 9}}
-					bank := &problems.Bank{Scenarios: []*problems.Scenario{tainted(t, scenario(t, "davit-arm"), bad)}}
-					o.Bank = bank
+					bad := tainted(scenario(t, "davit-arm"), bad)
+					o.Bank = &problems.Bank{Scenarios: []*problems.Scenario{bad}}
+					o.Start = func(string, uint64) (*tutor.Desk, error) { return sitAt(t, bad, 7, &memory{}), nil }
 				})
 				look := func(page string) {
 					t.Helper()
@@ -60,9 +62,6 @@ func TestNothingActsOnTheTerminal(t *testing.T) {
 				s.press("enter") // a session that is none
 				look("not opened")
 				s.send(beginMsg{"davit-arm"})
-				s.m.work.desk.Problem().Statement = "A statement" + bad
-				s.m.work.desk.Problem().Title = bad + "title"
-				s.m.work.desk.Problem().Caution = bad
 				look("begin")
 				for _, line := range davitSetup {
 					s.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune(bad + line + bad)})

@@ -138,10 +138,11 @@ func (g ledger) cell(t *tutor.Task) cell {
 	return cell{strings.TrimRight(" "+mark+" "+text, " "), r, t}
 }
 
-// reads is the line being typed, if it would go to a task.
+// reads is the line being typed, as far as it can be read, if it would go to a
+// task.
 func (g ledger) reads(t *tutor.Task) string {
 	if t.Step == g.live.step && t.Cell == g.live.cell {
-		return g.live.as
+		return g.live.as + g.live.stood // one of them is empty
 	}
 	return ""
 }
@@ -194,10 +195,14 @@ func (g ledger) table(width int) (lines []string, focus int) {
 		}
 		return lines, len(lines) - 1
 	}
+	// The columns are as wide as what is written needs, and the open one has
+	// room to type: they keep their widths while there is typing.
+	stands, _ := ledger{look: g.look, desk: g.desk, open: g.open}.rows()
 	rows, focus := g.rows()
-	widths := g.share(rows, width)
-	if closer(rows, widths) {
-		widths = g.share(rows, width)
+	widths := g.share(stands, width)
+	if closer(stands, widths) {
+		closer(rows, nil)
+		widths = g.share(stands, width)
 	}
 	for i, row := range rows {
 		lines = append(lines, g.row(row, widths))
@@ -252,6 +257,10 @@ func (g ledger) row(row []cell, widths []int) string {
 			b.WriteString(g.look.paint(quiet, g.look.marks.down))
 		}
 		text := c.text
+		if c.task != nil && g.current(c.task) && ansi.StringWidth(text) > widths[j] {
+			marks, entry, _ := strings.Cut(tight.Replace(text), " ")
+			text = marks + " " + g.look.end(entry, widths[j]-ansi.StringWidth(marks)-1) // where the typing is
+		}
 		if j == 0 {
 			text = g.look.pad(text, widths[j]-1) + " "
 		}
@@ -281,6 +290,9 @@ func (g ledger) ruled(widths []int) string {
 	return g.look.paint(quiet, strings.Join(parts, cross))
 }
 
+// roomToType is the width that the open column has if there is so much.
+const roomToType = 22
+
 // share gives each column its natural width, or less of it, the widest giving
 // way first, so that all fit. Room left over goes to the columns that are
 // written out.
@@ -290,6 +302,9 @@ func (g ledger) share(rows [][]cell, width int) []int {
 	for _, row := range rows {
 		for j, c := range row {
 			widths[j] = max(widths[j], ansi.StringWidth(c.text)+1)
+			if c.task != nil && g.current(c.task) {
+				widths[j] = max(widths[j], roomToType)
+			}
 		}
 	}
 	total := n - 1
@@ -327,9 +342,9 @@ func (g ledger) share(rows [][]cell, width int) []int {
 var tight = strings.NewReplacer(" · ", "·", " * ", "*", " / ", "/")
 
 // closer draws the entries together if a column has no room for one of its
-// own, and reports whether it did.
+// own, or in any case without widths, and reports whether it did.
 func closer(rows [][]cell, widths []int) bool {
-	crowded := false
+	crowded := widths == nil
 	for _, row := range rows {
 		for j, c := range row {
 			crowded = crowded || ansi.StringWidth(c.text) > widths[j]

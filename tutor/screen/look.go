@@ -25,6 +25,7 @@ const (
 	force  // forces in the figure
 	chosen // the force in hand, its line of action and its arm
 	here   // the cell or line now open
+	caret  // on the line being typed
 	roles
 )
 
@@ -59,6 +60,7 @@ var palette = [roles]pair{
 	{role: force, light: ink{"#0c5c63", 4}, dark: ink{"#86dcd6", 14}, lightOn: own, darkOn: own},
 	{role: chosen, light: ink{"#7a1c69", 5}, dark: ink{"#f3aee6", 13}, lightOn: own, darkOn: own, bold: true},
 	{role: here, light: ink{"#ffffff", -1}, dark: ink{"#10151b", -1}, lightOn: ink{"#0b4a80", -1}, darkOn: ink{"#f2dca0", -1}, flip: true},
+	{role: caret, light: own, dark: own, lightOn: own, darkOn: own, flip: true}, // reversed: few bytes, and drawn at every key
 }
 
 // The grounds that the palette is made for, lightest to darkest: with 24 bits
@@ -153,7 +155,7 @@ func newLook(s surface) *look {
 				codes = append(codes, termenv.ANSIColor(fore.low).Sequence(false))
 			}
 		}
-		if p.flip && s.profile != termenv.TrueColor && s.profile != termenv.ANSI256 {
+		if p.flip && (ground.hex == "" || s.profile != termenv.TrueColor && s.profile != termenv.ANSI256) {
 			codes = append(codes, "7")
 		}
 		codes = compact(codes)
@@ -186,5 +188,5 @@ func (l *look) paint(r role, text string) string {
 	if text == "" || l.on[r] == "" {
 		return text
 	}
-	return l.on[r] + text + "\x1b[0m"
+	return l.on[r] + text + reset
 }

@@ -15,13 +15,21 @@ type reading struct {
 	step   tutor.Step // what it would be taken for: an entry, an equation or a value
 	cell   string
 	as     string
-	at     int // 1-based column; 0 if it can be read
+	stood  string // how it read before it could not be read
+	at     int    // 1-based column; 0 if it can be read
 	reason string
 }
 
 // read reads the line as it stands. Only mathematics is read back.
 func (w *work) read() {
+	before := w.live
 	w.live = reading{}
+	defer func() {
+		// Half a symbol is not read; what was before it still stands.
+		if w.live.at > 0 && !w.entry.held && w.live.step == before.step && w.live.cell == before.cell {
+			w.live.stood = before.as + before.stood // one of them is empty
+		}
+	}()
 	text, t := w.entry.Value(), w.desk.Current()
 	if w.turning && strings.TrimSpace(text) != "" {
 		w.readTilt(text)

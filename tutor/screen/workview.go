@@ -137,36 +137,43 @@ func (w work) example() string {
 	return "the letter of another point"
 }
 
-// heard is how the line reads so far: one line at least, so that nothing moves
-// while typing.
+// heard is how the line reads so far, or where and why it does not: always one
+// line while there is typing, so that nothing moves above it, and little is
+// sent over a slow line.
 func (w work) heard(width int) []string {
 	if w.entry.note != "" {
 		return w.look.painted(shown, "  "+w.look.marks.wrong+" "+w.entry.note, width)
 	}
 	mend := "type a new line, or mend this one with " + w.keys.Mend.Help().Key
-	if w.live.at > 0 {
+	switch {
+	case w.live.at > 0:
 		reason := w.live.reason
 		if w.entry.held { // the reply has said why
 			reason = mend
 		}
-		lead := strings.Repeat(" ", min(2+w.entry.column(width, w.live.at), width-1))
-		line := lead + "^ " + reason
-		if ansi.StringWidth(line) <= width {
-			return []string{w.look.paint(quiet, line)}
-		}
-		return append([]string{w.look.paint(quiet, lead+"^")}, w.look.painted(quiet, "  "+reason, width)...)
-	}
-	if w.entry.held {
-		return w.look.painted(quiet, "  "+mend, width)
-	}
-	if w.live.as != "" {
+		return []string{w.look.paint(quiet, w.caret(reason, width))}
+	case w.entry.held:
+		return []string{w.look.paint(quiet, w.look.cut("  "+mend, width))}
+	case w.live.as != "":
 		as := w.live.as
 		if w.live.step == tutor.StepValue && w.live.cell != w.at.cell {
 			as = w.look.text(notation.Display(w.live.cell, w.look.ascii)) + " = " + as
 		}
-		return w.look.painted(quiet, "  reads as: "+as, width)
+		const lead = "  reads as: "
+		return []string{w.look.paint(quiet, lead+w.look.end(as, width-len(lead)))}
 	}
 	return []string{""}
+}
+
+// caret points at the place on the line above that could not be read, with the
+// reason on the side of it that has room.
+func (w work) caret(reason string, width int) string {
+	at := min(2+w.entry.column(width, w.live.at), width-1)
+	if right := width - at - 2; ansi.StringWidth(reason) <= right || right >= at {
+		return strings.Repeat(" ", max(at, 0)) + "^ " + w.look.cut(reason, right)
+	}
+	reason = w.look.cut(reason, at-1)
+	return strings.Repeat(" ", max(at-1-ansi.StringWidth(reason), 0)) + reason + " ^"
 }
 
 // upper is the problem and the work so far, as much as height has room for.
