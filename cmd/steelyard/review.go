@@ -21,6 +21,7 @@ import (
 func (a *app) reviewCommand() *cobra.Command {
 	var asJSON, plain bool
 	var file string
+	var page pageFlags
 	c := &cobra.Command{
 		Use:   "review PATH...",
 		Short: "Say from logs where a class went wrong, and whom to see",
@@ -29,7 +30,7 @@ standard input as "-", in any mix. Damaged lines are skipped and reported, and
 what is there twice counts once. Every answer is graded again, with the bank
 and, if given, the folder of --bank; sessions whose verdicts are not what
 grading gives are named.`,
-		Example: "  steelyard review lab3\n  steelyard review 'logs/*.jsonl' --json > lab3.json\n  steelyard export | steelyard review -",
+		Example: "  steelyard review lab3\n  steelyard review 'logs/*.jsonl' --json > lab3.json\n  steelyard review lab3 --html lab3.html\n  steelyard export | steelyard review -",
 		Args:    cobra.MinimumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
@@ -44,7 +45,11 @@ grading gives are named.`,
 			if err != nil { // some sources were read, some were not
 				fmt.Fprintln(a.words, "steelyard:", err)
 			}
-			if saved := a.writeReview(file, rep, asJSON, plain); saved != nil {
+			save := func() error { return a.writeReview(file, rep, asJSON, plain) }
+			if page.file != "" {
+				save = func() error { return page.write(a, rep) }
+			}
+			if saved := save(); saved != nil {
 				return short(saved)
 			}
 			if err != nil {
@@ -56,6 +61,7 @@ grading gives are named.`,
 	c.Flags().BoolVar(&asJSON, "json", false, "write the whole report as one JSON object")
 	c.Flags().BoolVar(&plain, "plain", false, "write text without rules, for screen readers and scripts")
 	c.Flags().StringVar(&file, "file", "", "the file to write (default: standard output)")
+	page.add(c)
 	return c
 }
 

@@ -1,7 +1,6 @@
 package page
 
 import (
-	"cmp"
 	"fmt"
 	"html/template"
 	"math"
@@ -282,8 +281,8 @@ func spots(all []spot, x, y axis, id, title, desc string) template.HTML {
 		}
 		p.Add(l)
 	}
-	x.set(&p.X, slices.MaxFunc(all, func(a, b spot) int { return cmp.Compare(a.x, b.x) }).x)
-	y.set(&p.Y, slices.MaxFunc(all, func(a, b spot) int { return cmp.Compare(a.y, b.y) }).y)
+	x.set(&p.X, all, func(s spot) float64 { return s.x })
+	y.set(&p.Y, all, func(s spot) float64 { return s.y })
 	return drawn(p, wide, 240, id, title, desc)
 }
 
@@ -295,10 +294,14 @@ type axis struct {
 	share bool
 }
 
-func (a axis) set(on *plot.Axis, most float64) {
+func (a axis) set(on *plot.Axis, all []spot, value func(spot) float64) {
+	least, most := value(all[0]), value(all[0])
+	for _, s := range all {
+		least, most = min(least, value(s)), max(most, value(s))
+	}
 	switch {
-	case a.share:
-		on.Min, on.Max = 0, 1
+	case a.share: // from the quarter below the least
+		on.Min, on.Max = min(0.75, math.Floor(4*least)/4), 1
 		on.Tick.Marker = percents
 	case a.from < 0:
 		on.Min, on.Max = a.from, 1

@@ -47,6 +47,7 @@ type whole struct {
 
 	LearnerChart template.HTML
 	AllLearners  some[numbered]
+	Cohorts      bool // there is more than one
 
 	ItemChart template.HTML
 	Sets      []setView

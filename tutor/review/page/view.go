@@ -141,6 +141,7 @@ func (d *whole) skills() {
 func (d *whole) learners() {
 	var all, see []numbered
 	var at []spot
+	d.Cohorts = slices.ContainsFunc(d.Students, func(l review.LearnerReport) bool { return l.Cohort != d.Students[0].Cohort })
 	for i, l := range d.Students {
 		n := numbered{l, i + 1}
 		all = append(all, n)

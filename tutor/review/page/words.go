@@ -60,10 +60,19 @@ func figure(v *float64) string {
 	if v == nil {
 		return silent
 	}
-	return minus(fmt.Sprintf("%.2f", *v))
+	return two(*v)
 }
 
-// minus writes a number with the sign that is as wide as a digit.
+// two is a number to two places, with the minus that is as wide as a digit,
+// and none before 0.00.
+func two(v float64) string {
+	s := fmt.Sprintf("%.2f", v)
+	if s == "-0.00" {
+		s = "0.00"
+	}
+	return minus(s)
+}
+
 func minus(number string) string { return strings.ReplaceAll(number, "-", "−") }
 
 // exponent is how fast errors fall with practice, with its interval.
@@ -71,7 +80,7 @@ func exponent(p *review.PowerLaw) string {
 	if p == nil {
 		return silent
 	}
-	return minus(fmt.Sprintf("%.2f (%.2f to %.2f)", p.B, p.BLow, p.BHigh))
+	return two(p.B) + " (" + two(p.BLow) + " to " + two(p.BHigh) + ")"
 }
 
 // minutes is a time, to the minute from ten on.
@@ -143,13 +152,11 @@ var whyAltered = map[review.AlteredReason]string{
 
 var words = template.FuncMap{
 	"show": show, "lines": lines, "of": of, "rate": rate, "figure": figure, "exponent": exponent,
-	"minutes": minutes, "day": day, "count": count, "many": many,
+	"minutes": minutes, "day": day, "count": count, "many": many, "two": two,
 	"cell":   func(c review.CellReport) string { return show(lineName(c.Body, c.Step, c.Cell, "")) },
 	"line":   func(l review.Line) string { return show(lineName("", l.Step, l.Cell, l.Pivot)) },
 	"group":  func(g review.Group) string { return show(lineName(g.Body, g.Step, g.Cell, g.Pivot)) },
 	"why":    func(r review.AlteredReason) string { return whyAltered[r] },
 	"add":    func(a, b int) int { return a + b },
-	"less":   func(a, b int) int { return a - b },
 	"commas": func(all []string) string { return show(strings.Join(all, ", ")) },
-	"two":    func(v float64) string { return minus(fmt.Sprintf("%.2f", v)) },
 }
