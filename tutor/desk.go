@@ -15,6 +15,18 @@ type Desk struct {
 	*Session
 	rec    Recorder
 	events []Event
+
+	// Sealed, if set, reports whether the paper, though handed in, is not yet to
+	// be shown: other papers of the exam are still being written.
+	Sealed func() bool
+}
+
+// Returned is the marked paper, once it may be shown.
+func (d *Desk) Returned() (*Paper, bool) {
+	if d.Sealed != nil && d.Sealed() {
+		return nil, false
+	}
+	return d.Paper()
 }
 
 // Sit begins a session, or goes on with one whose events are given.

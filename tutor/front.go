@@ -24,5 +24,12 @@ type House struct {
 	Unfinished func() ([]Unfinished, error)   // newest first
 	Done       func() (map[string]int, error) // how often each problem was finished before, by id; may be nil
 	NewSeed    func() uint64
-	Notices    []string // said at once: a journal set aside, a scenario that could not be read
+	Progress   func() []string // over a set, said before problems are offered; may be nil
+	Notices    []string        // said at once: a journal set aside, a scenario that could not be read
 }
+
+// Refusal is an error that is said to the learner, who may then do something
+// else: a problem that the set does not have, or one that is handed in.
+type Refusal struct{ Message string }
+
+func (r *Refusal) Error() string { return r.Message }

@@ -110,13 +110,13 @@ func MarkRule() string {
 		"A row in which no force has a part carries no marks. A body that the others make needless carries none either."), "\n")
 }
 
-// mark is marks as they are written: to the hundredth.
-func mark(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) }
+// Mark is marks as they are written: to the hundredth.
+func Mark(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) }
 
 // Marks is so many marks of so many.
 type Marks struct{ Got, Of float64 }
 
-func (m Marks) String() string { return fmt.Sprintf("%s of %s", mark(m.Got), mark(m.Of)) }
+func (m Marks) String() string { return fmt.Sprintf("%s of %s", Mark(m.Got), Mark(m.Of)) }
 
 // Add is the sum of marks.
 func (m Marks) Add(o Marks) Marks { return Marks{m.Got + o.Got, m.Of + o.Of} }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"steelyard/grading"
+	"steelyard/problems"
 	"steelyard/problems/notation"
 	"steelyard/problems/statics"
 )
@@ -68,6 +69,17 @@ func (s *Session) Paper() (*Paper, bool) {
 	}
 	s.at = len(s.tasks)
 	return m.paper, true
+}
+
+// Worth is how many marks a problem carries.
+func Worth(p *problems.Problem) (float64, error) {
+	s, err := New(p, Exam)
+	if err != nil {
+		return 0, err
+	}
+	s.handed = true
+	paper, _ := s.Paper()
+	return paper.Total().Of, nil
 }
 
 // marked are the bodies that a paper is marked on: those the learner wrote on,

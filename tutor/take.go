@@ -35,6 +35,17 @@ var closing = map[string]struct {
 	Exam:     {StepHandIn, "hand in", "Say hand in to hand the paper in, or go to a line to change it.", "handing in"},
 }
 
+// Brief says how lines are taken in a mode that judges later; "" in another.
+func (s *Session) Brief() string {
+	switch s.mode {
+	case Practice:
+		return "Practice: what you type is read back and kept. Say check when you want it checked."
+	case Exam:
+		return "Exam: what you type is read back and kept, and not judged until you say hand in. Until then any line may be changed: go to it and type it again."
+	}
+	return ""
+}
+
 func isClosing(step Step) bool { return step == StepChecking || step == StepHandIn }
 
 // took handles a line in a mode that judges later: what can be read is kept,
@@ -56,6 +67,9 @@ func (s *Session) took(text string) (Event, Reply) {
 		return e, unreadable(closing[s.mode].asks)
 	}
 	r := s.grade(t, text)
+	if strings.Contains(text, "=") && (t.IsCell() || t.Step == StepPivot) {
+		r = unreadable(s.whichEquation())
+	}
 	if r.Outcome == grading.Unreadable {
 		e := s.event(Unread, t)
 		e.Typed, e.Verdict = clip(text), string(r.Outcome)
@@ -63,6 +77,9 @@ func (s *Session) took(text string) (Event, Reply) {
 	}
 	// What reading gives is the same whether the line is right or wrong.
 	reads := notation.Printable(strings.Join(splitLines(text), "; "))
+	if isDone(text) && t.Step == StepForces {
+		reads = notation.Printable(strings.Join(s.page.lines, "; "))
+	}
 	if t.Step != StepForces {
 		reads = s.reads(&Task{Step: t.Step, Cell: t.Cell, Typed: text})
 	}
@@ -76,6 +93,18 @@ func (s *Session) took(text string) (Event, Reply) {
 	e := s.event(Moved, t)
 	e.Typed = clip(text)
 	return e, Reply{Step: t.Step, Cell: t.Cell, Note: note, Verdict: grading.Verdict{Outcome: NotJudged, ReadsAs: reads}}
+}
+
+// whichEquation asks for the line of an equation whose row its place does not
+// tell.
+func (s *Session) whichEquation() string {
+	var names []string
+	for _, t := range s.Ledger() {
+		if t.Step == StepEquation {
+			names = append(names, "go equation "+t.Cell)
+		}
+	}
+	return "Which equation is that? Go to its line first: " + strings.Join(names, ", ") + "."
 }
 
 func unreadable(message string) Reply {
@@ -119,13 +148,15 @@ func (s *Session) drop(name string) (Event, Reply, bool) {
 	return Event{}, Reply{}, false
 }
 
-// open counts the lines that nothing is written in.
+// open counts the lines that nothing is written in; an equation is not one
+// where its entries can be written.
 func (s *Session) open() int {
 	n := 0
 	for _, t := range s.tasks {
-		if t.Status == Open && !isClosing(t.Step) {
-			n++
+		if t.Status != Open || isClosing(t.Step) || t.Step == StepEquation && s.find(s.pageOf(t.Body), StepForces, "").Done() {
+			continue
 		}
+		n++
 	}
 	return n
 }

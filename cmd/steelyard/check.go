@@ -15,6 +15,7 @@ import (
 
 	"steelyard/grading"
 	"steelyard/problems"
+	"steelyard/tutor/set"
 )
 
 func (a *app) checkCommand() *cobra.Command {
@@ -97,7 +98,11 @@ func (a *app) checkFile(in *grading.Inspector, file string, c *checking) error {
 	if err != nil {
 		return a.tell(c, unreadable(file, err))
 	}
-	for _, f := range in.Inspect(file, data) {
+	inspect := in.Inspect
+	if set.Is(data) {
+		inspect = a.inspectSet
+	}
+	for _, f := range inspect(file, data) {
 		if err := a.tell(c, f); err != nil {
 			return err
 		}

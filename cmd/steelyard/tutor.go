@@ -21,6 +21,7 @@ import (
 // pick is which problem a run opens on.
 type pick struct {
 	problem string
+	set     string // a set's file
 	drawFlags
 	drawn  bool // a seed was asked for
 	spoken bool // plain lines say signs in words
@@ -28,11 +29,15 @@ type pick struct {
 
 func (p *pick) add(c *cobra.Command) {
 	c.Flags().StringVar(&p.problem, "problem", "", "the problem to open on")
+	c.Flags().StringVar(&p.set, "set", "", "an instructor's set of problems to work, a `FILE`")
 	p.drawFlags.add(c)
+	c.MarkFlagsMutuallyExclusive("set", "seed")
+	c.MarkFlagsMutuallyExclusive("set", "given")
 }
 
 func (a *app) tutorCommand(root *cobra.Command) {
 	var p pick
+	root.AddCommand(a.receiptCommand())
 	p.add(root)
 	root.RunE = func(c *cobra.Command, _ []string) error {
 		p.drawn = c.Flags().Changed("seed") || c.Flags().Changed("given")
@@ -89,6 +94,12 @@ func (a *app) teach(p pick, screen bool) error {
 	in := bufio.NewReader(a.in)
 	h := &house{app: a}
 	defer h.close()
+	if p.set != "" {
+		if err := h.readSet(p.set); err != nil {
+			return err
+		}
+		screen = screen && h.round.onScreen()
+	}
 	err := h.run(p, screen, in)
 	var bad *journal.UnwritableError
 	if h.journal != nil || !errors.As(err, &bad) {
@@ -104,13 +115,19 @@ func (a *app) teach(p pick, screen bool) error {
 // while the terminal is being set up.
 func (h *house) run(p pick, screen bool, in *bufio.Reader) error {
 	if screen {
-		return short(h.app.runScreen(h, p))
+		if err := h.app.runScreen(h, p); err != nil {
+			return short(err)
+		}
+		return h.farewell()
 	}
 	open, err := h.open(p)
 	if err != nil {
 		return err
 	}
-	return short(plain.Run(plain.Options{House: h.house(), Open: open, ASCII: h.app.ascii, Spoken: p.spoken}, in, h.app.out))
+	if err := plain.Run(plain.Options{House: h.house(), Open: open, ASCII: h.app.ascii, Spoken: p.spoken}, in, h.app.out); err != nil {
+		return short(err)
+	}
+	return h.farewell()
 }
 
 // open opens the journal, reads the bank, and begins the problem picked, if
@@ -121,6 +138,9 @@ func (h *house) open(p pick) (*tutor.Desk, error) {
 	}
 	if err := h.readBank(); err != nil {
 		return nil, err
+	}
+	if h.round != nil {
+		return h.openSet(p.problem)
 	}
 	if p.problem == "" {
 		return nil, nil
@@ -185,6 +205,7 @@ type house struct {
 	journal  *journal.Journal
 	notices  []string // to be said first
 	newcomer bool     // the learner has no work in the journal
+	round    *round   // the set being worked, if one is
 }
 
 // readBank reads the bank, once, and notes what in it could not be read.
@@ -204,6 +225,9 @@ func (h *house) readBank() error {
 }
 
 func (h *house) house() tutor.House {
+	if h.round != nil {
+		return h.setHouse()
+	}
 	return tutor.House{
 		Bank: h.bank,
 		Begin: func(id string, seed uint64) (*tutor.Desk, error) {
@@ -218,6 +242,9 @@ func (h *house) house() tutor.House {
 }
 
 func (h *house) begin(id string, seed uint64, given []string) (*tutor.Desk, error) {
+	if h.round != nil {
+		return h.beginItem(id)
+	}
 	p, err := h.app.draw(h.bank, id, seed, given)
 	if err != nil {
 		return nil, err
@@ -232,6 +259,9 @@ func (h *house) begin(id string, seed uint64, given []string) (*tutor.Desk, erro
 
 // resume goes on with a session where it was left.
 func (h *house) resume(session string) (*tutor.Desk, error) {
+	if h.round != nil {
+		return h.resumeItem(session)
+	}
 	var events []tutor.Event
 	for e, err := range h.journal.Events(journal.Filter{Session: session}) {
 		if err != nil {
@@ -289,9 +319,12 @@ func (h *house) unfinished() ([]tutor.Unfinished, error) {
 // leftOpen is those of all sessions that may be gone on with.
 func (h *house) leftOpen(all []journal.SessionSummary) []tutor.Unfinished {
 	h.newcomer = len(all) == 0
+	if h.round != nil {
+		return h.leftInSet()
+	}
 	var out []tutor.Unfinished
 	for _, u := range all {
-		if u.Finished {
+		if u.Finished || u.Set != "" { // what is of a set is gone on with through it
 			continue
 		}
 		s, err := h.bank.Scenario(u.Problem)

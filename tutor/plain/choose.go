@@ -27,6 +27,7 @@ type list struct {
 // choose offers what was left unfinished, then the bank: all of it if it is
 // small, else its families, of which the learner asks for more.
 func (t *talk) choose() error {
+	t.progress()
 	l, err := t.offers()
 	if err != nil {
 		return err
@@ -43,11 +44,15 @@ func (t *talk) choose() error {
 			return err
 		}
 		if n, err := strconv.Atoi(line); err == nil && n >= 1 && n <= len(l.left)+len(l.told) {
-			t.desk, err = t.take(l, n-1)
+			if t.desk, err = t.take(l, n-1); t.refused(err) {
+				continue
+			}
 			return err
 		}
 		if s, err := t.o.House.Bank.Scenario(line); err == nil {
-			t.desk, err = t.o.House.Begin(s.ID, t.o.House.NewSeed())
+			if t.desk, err = t.o.House.Begin(s.ID, t.o.House.NewSeed()); t.refused(err) {
+				continue
+			}
 			return err
 		}
 		switch {

@@ -14,6 +14,13 @@ import (
 
 // finish says how it went, and what can be done next.
 func (t *talk) finish() error {
+	if t.desk.HandedIn() && t.desk.Mode() == tutor.Exam {
+		t.handedIn()
+		if _, back := t.desk.Returned(); !back {
+			return nil
+		}
+		return t.after()
+	}
 	t.say("")
 	t.went()
 	p := t.desk.Problem()
@@ -21,6 +28,12 @@ func (t *talk) finish() error {
 		task := t.desk.Find(tutor.StepValue, u.Symbol)
 		t.say("%s: yours %s, reference %s.", notation.Display(u.Symbol, t.plain()), task.Reads, t.value(u))
 	}
+	return t.after()
+}
+
+// after does what is asked for when a problem is done.
+func (t *talk) after() error {
+	p := t.desk.Problem()
 	for {
 		t.say("Say solution for your lines beside the worked ones, another for one like it, list for the list of problems, or quit.")
 		line, err := t.read("> ")
@@ -32,9 +45,14 @@ func (t *talk) finish() error {
 				return err
 			}
 		case isWord(line, "another"):
-			if t.desk, err = t.o.House.Begin(p.ID, t.o.House.NewSeed()); err != nil {
+			next, err := t.o.House.Begin(p.ID, t.o.House.NewSeed())
+			switch {
+			case t.refused(err):
+				continue
+			case err != nil:
 				return err
 			}
+			t.desk = next
 			return t.work()
 		case isWord(line, "figure"):
 			if err := t.figure(""); err != nil {

@@ -4,6 +4,7 @@ package plain
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -124,9 +125,13 @@ func isWord(line string, words ...string) bool {
 func (t *talk) work() error {
 	t.desk.ASCII = t.plain()
 	t.statement()
+	if err := t.called(); err != nil {
+		return err
+	}
 	if t.desk.Finished() {
 		return t.finish()
 	}
+	t.brief()
 	t.say("Say help for what may be said, and notation for what may be typed.")
 	for !t.desk.Finished() {
 		task := t.desk.Current()
@@ -186,11 +191,15 @@ func (t *talk) answer(line string) error {
 		t.say("Right, with a remark. %s", strings.TrimPrefix(r.Message, "Right. "))
 	case grading.Wrong:
 		t.say("Not right. %s", r.Message)
+	case tutor.NotJudged:
+		t.say("%s", cmp.Or(r.Message, "Taken."))
 	default:
 		t.say("Not read, and not counted. %s", sentence(r.Message))
 	}
-	if r.Note != "" {
-		t.say("%s", sentence(r.Note))
+	for _, note := range strings.Split(r.Note, "\n") {
+		if note != "" {
+			t.say("%s", sentence(note))
+		}
 	}
 	t.turned(before, was)
 	return nil

@@ -78,6 +78,8 @@ func how(task *tutor.Task) string {
 	}
 	var out []string
 	switch {
+	case task.Status == tutor.Taken:
+		return "written, and not checked yet"
 	case task.Status == tutor.Open:
 		out = append(out, "open")
 	case task.Status == tutor.Covered:

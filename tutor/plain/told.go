@@ -167,6 +167,8 @@ func state(task *tutor.Task) string {
 		return task.Reads
 	case task.Status == tutor.Shown:
 		return task.Reads + " (shown)"
+	case task.Status == tutor.Taken:
+		return task.Reads + " (not checked yet)"
 	case task.Status == tutor.Covered:
 		return "in the whole equation"
 	case task.Tries > 0:
