@@ -84,6 +84,8 @@ func (s *Session) follow() {
 	case t == nil:
 	case t.Body != "":
 		s.page = s.pageOf(t.Body)
+	case t.Cell == DoubtCheck && (s.judging || s.handed) && t.on != "":
+		s.page = s.pageOf(t.on)
 	case t.Cell == DoubtCheck && !s.page.wide():
 		s.page = s.pages[slices.IndexFunc(s.pages, (*page).wide)]
 	}

@@ -224,7 +224,7 @@ func (s *Session) takeLine(t *Task, e Event) {
 		return
 	}
 	s.turns++
-	t.Status, t.Typed, t.turn = Taken, e.Typed, s.turns
+	t.Status, t.Typed, t.turn, t.on = Taken, e.Typed, s.turns, s.page.body.Name
 	switch t.Step {
 	case StepPivot:
 		if s.setPivot(e.Typed) {

@@ -78,7 +78,8 @@ type Task struct {
 	Hints  int    // depth of the deepest hint taken, 0 to 3
 	Last   grading.Verdict
 
-	turn int // of the lines that were taken, which this is
+	turn int    // of the lines that were taken, which this is
+	on   string // the body in hand when it was
 }
 
 // key tells tasks apart.
