@@ -251,7 +251,7 @@ func (x *exporting) to(file string, write func(io.Writer) (int, error)) (int, er
 	return n, errors.Join(os.Rename(tmp.Name(), file), err)
 }
 
-var errStopped = errors.New("stopped: nothing was written")
+var errStopped = errors.New("it was stopped")
 
 // stoppable is a writer that fails once its context is done.
 type stoppable struct {

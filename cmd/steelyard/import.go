@@ -112,7 +112,7 @@ type readable struct {
 
 func (r *readable) Read(b []byte) (int, error) {
 	if r.context.Err() != nil {
-		return 0, errors.New("stopped")
+		return 0, errStopped
 	}
 	return r.Reader.Read(b)
 }

@@ -79,9 +79,11 @@ func (j *Journal) ImportJSONL(r io.Reader) (Imported, error) {
 		if done.Lines == 1 {
 			line = bytes.TrimPrefix(line, []byte("\ufeff")) // as some editors begin a file
 		}
-		if tooLong {
+		switch cut := readErr != nil && readErr != io.EOF; {
+		case cut: // the line has lost its end: not its own fault
+		case tooLong:
 			done.skip(done.Lines, fmt.Errorf("it is longer than %d bytes; no event is", MaxLine))
-		} else if len(bytes.TrimSpace(line)) > 0 {
+		case len(bytes.TrimSpace(line)) > 0:
 			if e, err := parseLine(line); err != nil {
 				done.skip(done.Lines, err)
 			} else {

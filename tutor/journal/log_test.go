@@ -349,8 +349,8 @@ func TestImportOfALongLog(t *testing.T) {
 func TestImportWhenReadingFails(t *testing.T) {
 	j := memory(t)
 	broken := errors.New("the cable came out")
-	done, err := j.ImportJSONL(io.MultiReader(strings.NewReader(goodLine+"\n"), iotest.ErrReader(broken)))
-	if !errors.Is(err, broken) || done.Added != 1 {
+	done, err := j.ImportJSONL(io.MultiReader(strings.NewReader(goodLine+"\n"+goodLine[:40]), iotest.ErrReader(broken)))
+	if !errors.Is(err, broken) || done.Added != 1 || done.Bad != 0 {
 		t.Errorf("%+v, %v", done, err)
 	}
 	if got := all(t, j, Filter{}); len(got) != 1 {
