@@ -10,6 +10,7 @@ import (
 	"os/signal"
 	"strings"
 	"sync"
+	"syscall"
 	"time"
 
 	"github.com/charmbracelet/x/term"
@@ -33,7 +34,7 @@ grading gives are named.`,
 		Example: "  steelyard review lab3\n  steelyard review 'logs/*.jsonl' --json > lab3.json\n  steelyard review lab3 --html lab3.html\n  steelyard export | steelyard review -",
 		Args:    cobra.MinimumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 			defer stop()
 			rep, err := a.review(ctx, args)
 			if ctx.Err() != nil {

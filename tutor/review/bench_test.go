@@ -125,3 +125,36 @@ func processorSeconds() float64 {
 	fmt.Sscan(fields[12], &system)
 	return (user + system) / 100 // ticks a second, on Linux
 }
+
+// BenchmarkOwnNumbers reviews sessions each of which has numbers of its own:
+// the most work that grading again can be, as little of it serves twice.
+func BenchmarkOwnNumbers(b *testing.B) {
+	var log strings.Builder
+	const sessions = 500
+	events := 0
+	for seed := range uint64(sessions) {
+		d, n := sit(b, fmt.Sprint("tern", seed), "davit-arm", seed)
+		say(b, d, davit...)
+		say(b, d, "T sin(alpha)", "-T cos(alpha)", "T sin(alpha)", "T L cos(alpha)", "T L sin(alpha)", "0", "-M g", "-M g L", "-M g L/2",
+			"0", "-m g", "-m g L", "H", "0", "0", "0", "V", "0")
+		for _, u := range d.Problem().Unknowns {
+			say(b, d, problems.Figures(d.Problem().Values[u.Index], 4)+" N")
+		}
+		say(b, d, "B", "1", "2", "3")
+		events += len(n.events)
+		log.WriteString(jsonl(b, n.events...))
+	}
+	bank := problems.Builtin()
+	b.ResetTimer()
+	for b.Loop() {
+		r := NewReader(bank)
+		if err := r.Read(context.Background(), "log", strings.NewReader(log.String())); err != nil {
+			b.Fatal(err)
+		}
+		busy := processorSeconds()
+		if rep, err := r.Report(context.Background()); err != nil || len(rep.Altered) > 0 {
+			b.Fatal(err, rep.Altered)
+		}
+		b.ReportMetric(1e6*(processorSeconds()-busy)/float64(events), "µs-processor/event")
+	}
+}

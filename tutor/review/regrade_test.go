@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"steelyard/grading"
 	"steelyard/problems"
 	"steelyard/tutor"
 )
@@ -204,4 +205,37 @@ func TestGroupsByMeaning(t *testing.T) {
 func valueOf(d *tutor.Desk, symbol string) float64 {
 	i, _ := d.Problem().Table.Index(symbol)
 	return d.Problem().Values[i]
+}
+
+// Papers that were judged later are judged the same again.
+func TestPapersAreJudgedAgain(t *testing.T) {
+	lines := []string{"A", "T at B toward C; W at G up", "m g at B down", "H at A right", "P at B left", "done", "-T cos(alpha)", "T cos(alpha)", "T L sin(alpha)", "0", "M g", "M g L/2", "0", "-m g", "-m g L", "H", "0", "0", "W", "0", "L", "3.12 kN", "2890 N", "B", "1"}
+	for _, mode := range []string{tutor.Practice, tutor.Exam} {
+		sc, _ := problems.Builtin().Scenario("davit-arm")
+		p, err := grading.Draw(sc, 7)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := tutor.Start(p, tutor.TermsOf(mode))
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, n := sit(t, "tern", "davit-arm", 7)
+		n.events = nil
+		d, err := tutor.Sit(s, n, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		say(t, d, lines...)
+		say(t, d, map[string][]string{tutor.Practice: {"check"}, tutor.Exam: {"hand in", "hand in"}}[mode]...)
+		rep := reviewed(t, jsonl(t, n.events...))
+		if len(rep.Altered) > 0 || rep.Regraded < 7 || len(rep.Slips) == 0 {
+			t.Errorf("%s: %d regraded, altered %+v, slips %+v", mode, rep.Regraded, rep.Altered, rep.Slips)
+		}
+		i := slices.IndexFunc(n.events, func(e tutor.Event) bool { return e.Kind == tutor.Answered && e.Typed == "W at G up" })
+		n.events[i].Verdict, n.events[i].Slip = "right", nil
+		if rep := reviewed(t, jsonl(t, n.events...)); len(rep.Altered) != 1 || rep.Altered[0].Reason != Edited || rep.Altered[0].First.Typed != "W at G up" {
+			t.Errorf("%s, edited: altered %+v", mode, rep.Altered)
+		}
+	}
 }

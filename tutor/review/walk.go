@@ -10,11 +10,11 @@ import (
 
 // walk follows the choices of a session that its events do not say each time:
 // the tilt of the axes, and which forces are listed, taken the other way, or
-// settled on another body. It is what of tutor.Session the verdicts depend on.
+// settled on another body. It is what of tutor.Session the verdicts depend on in
+// guided work.
 type walk struct {
 	pages    []*page
 	reversed string // force symbols in order, separated by blanks
-	later    bool   // lines are judged later than they are entered
 }
 
 // page is the choices for one body.
@@ -81,16 +81,6 @@ func set(text string) map[string]bool {
 // apply follows an event. reads is how a line of a list of forces is read, and
 // every is the forces of the body.
 func (w *walk) apply(kind uint8, step, cell, typed string, earned bool, hint uint8, p *page, reads func(string) []grading.Listed, every func() []grading.Listed) {
-	if w.later {
-		// What is entered is listed then, and judged later: only what was
-		// judged wrong is taken off again, and it never stood on this list.
-		if kind == answered && tutor.Step(step) == tutor.StepForces {
-			return
-		}
-		if kind == moved && typed != "" {
-			kind, earned = answered, true
-		}
-	}
 	switch tutor.Step(step) {
 	case tutor.StepPivot, tutor.StepPositive, tutor.StepAxes:
 		if kind == answered && earned || kind == hinted && hint == 3 {

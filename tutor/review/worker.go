@@ -119,9 +119,13 @@ func (w *worker) trust(s *session) {
 
 // grade walks through a session.
 func (w *worker) grade(s *session) {
-	at := walk{later: w.st.str(s.mode) != tutor.Guided}
+	if mode := w.st.str(s.mode); mode == tutor.Practice || mode == tutor.Exam {
+		w.replay(s)
+		return
+	}
+	var at walk
 	w.tolerance = toleranceIn(w.st.str(s.terms))
-	a := Altered{Learner: w.st.str(s.learner), Session: uuid.UUID(s.id).String(), Problem: w.st.str(w.problem.at.problem)}
+	a := w.altered(s)
 	clear(w.tries)
 	for _, i := range s.events {
 		e := w.st.event(i)
@@ -133,13 +137,7 @@ func (w *worker) grade(s *session) {
 			if isLine(tutor.Step(step)) {
 				w.regraded++
 			}
-			a.Of++
-			e.outcome, e.graded = r.outcome, r.slips
-			if e.outcome != e.verdict || e.graded != e.slips {
-				if a.Lines++; a.Lines == 1 {
-					a.First = w.differing(e, step)
-				}
-			}
+			w.compare(&a, e, r, step)
 			w.count(s, e, step, typed)
 		}
 		earned := e.outcome == right || e.outcome == remarked
@@ -148,6 +146,22 @@ func (w *worker) grade(s *session) {
 			func() []grading.Listed { return w.everyForce(p.body) })
 	}
 	w.judge(s, a)
+}
+
+func (w *worker) altered(s *session) Altered {
+	return Altered{Learner: w.st.str(s.learner), Session: uuid.UUID(s.id).String(), Problem: w.st.str(w.problem.at.problem)}
+}
+
+// compare notes what a line is graded, and whether the log says so.
+func (w *worker) compare(a *Altered, e *event, r result, step string) {
+	a.Of++
+	e.outcome, e.graded = r.outcome, r.slips
+	if e.outcome == e.verdict && e.graded == e.slips {
+		return
+	}
+	if a.Lines++; a.Lines == 1 {
+		a.First = w.differing(e, step)
+	}
 }
 
 // count follows the attempts at each line: where the log counts more than it
@@ -335,74 +349,4 @@ func (w *worker) doubt(g *grading.Grader, pivot, cell, typed string) grading.Ver
 		return r.Verdict
 	}
 	return unreadVerdict
-}
-
-// list grades a line that adds to the list of forces.
-func (w *worker) list(v *grader, e *event, at *walk, p *page, key memoKey, typed string) result {
-	if strings.TrimSpace(typed) == "" {
-		return result{outcome: unreadable}
-	}
-	have := make([]string, 0, 8)
-	for _, l := range w.forceLines(v, e, at, p, key, typed) {
-		if l.outcome != right && l.outcome != remarked {
-			return l.result
-		}
-		if at.later {
-			continue
-		}
-		if p.has(l.listed.Symbol) || slices.Contains(have, l.listed.Symbol) {
-			return result{outcome: unreadable}
-		}
-		have = append(have, l.listed.Symbol)
-	}
-	return result{outcome: right}
-}
-
-func (w *worker) forceLines(v *grader, e *event, at *walk, p *page, key memoKey, typed string) []forceLine {
-	if known, ok := w.problem.forces[key]; ok {
-		return known
-	}
-	out := []forceLine{}
-	if g := w.grading(v, e, at, p); g == nil {
-		out = append(out, forceLine{result: result{outcome: unreadable}})
-	} else {
-		for _, text := range splitLines(typed) {
-			verdict, l := g.ForceLine(text)
-			if !verdict.Earned() {
-				l = grading.Listed{}
-			}
-			out = append(out, forceLine{result{uint8(slices.Index(verdicts, verdict.Outcome)), w.intern(verdict.Slips)}, l})
-		}
-	}
-	w.problem.forces[key] = out
-	return out
-}
-
-// readForces is the forces that typed lines list; a line that is not read has
-// no symbol.
-func (w *worker) readForces(e *event, t task, at *walk, p *page, typed string) []grading.Listed {
-	v := w.view(e, t.body, at, p)
-	var out []grading.Listed
-	for i, l := range w.forceLines(v, e, at, p, memoKey{v.number, e.task, e.typed}, typed) {
-		if i < len(splitLines(typed)) {
-			out = append(out, l.listed)
-		}
-	}
-	return out
-}
-
-// everyForce is all that acts on a body.
-func (w *worker) everyForce(body string) []grading.Listed {
-	b, ok := w.problem.p.Body(body)
-	if !ok {
-		return nil
-	}
-	var out []grading.Listed
-	for _, f := range b.Forces {
-		out = append(out, grading.Listed{Symbol: f.Symbol, At: f.At})
-	}
-	for _, c := range b.Couples {
-		out = append(out, grading.Listed{Symbol: c.Symbol})
-	}
-	return out
 }

@@ -220,10 +220,10 @@ func curve(s review.SkillCurve, id, title, desc string) template.HTML {
 
 // fit is the line of a power law, as far as it is a rate.
 func fit(law review.PowerLaw, last float64) *plotter.Line {
-	const steps = 48
+	const parts = 48
 	var at plotter.XYs
-	for i := range steps + 1 {
-		x := math.Pow(last, float64(i)/steps)
+	for i := range parts + 1 {
+		x := math.Pow(last, float64(i)/parts)
 		if y := law.A * math.Pow(x, -law.B); y <= 1 {
 			at = append(at, plotter.XY{X: x, Y: y})
 		}
@@ -303,16 +303,23 @@ func (a axis) set(on *plot.Axis, all []spot, value func(spot) float64) {
 	case a.share: // from the quarter below the least
 		on.Min, on.Max = min(0.75, math.Floor(4*least)/4), 1
 		on.Tick.Marker = percents
-	case a.from < 0:
-		on.Min, on.Max = a.from, 1
-		on.Tick.Marker = plot.TickerFunc(func(lo, _ float64) []plot.Tick {
-			var out []plot.Tick
-			for v := math.Ceil(2*lo) / 2; v <= 1; v += 0.5 {
-				out = append(out, plot.Tick{Value: v, Label: minus(fmt.Sprintf("%.1f", v))})
-			}
-			return out
-		})
+		if on.Min == 0.75 {
+			on.Tick.Marker = steps(0.75, 0.05, func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) })
+		}
+	case a.from < 0: // a correlation
+		on.Min, on.Max = min(0, math.Floor(2*least)/2), 1
+		on.Tick.Marker = steps(on.Min, 0.25, two)
 	default:
 		on.Min, on.Max = a.from, max(a.from+0.5, most)
 	}
+}
+
+// steps are ticks from a value on to 1.
+func steps(from, by float64, label func(float64) string) plot.ConstantTicks {
+	var out plot.ConstantTicks
+	for i := 0; from+float64(i)*by < 1+by/2; i++ {
+		v := from + float64(i)*by
+		out = append(out, plot.Tick{Value: v, Label: label(v)})
+	}
+	return out
 }

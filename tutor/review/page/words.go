@@ -150,13 +150,21 @@ var whyAltered = map[review.AlteredReason]string{
 	review.Gap:     "events of the session are missing",
 }
 
+// why says what was altered; a reason that is not known is shown as it is.
+func why(r review.AlteredReason) string {
+	if text, ok := whyAltered[r]; ok {
+		return text
+	}
+	return show(string(r))
+}
+
 var words = template.FuncMap{
 	"show": show, "lines": lines, "of": of, "rate": rate, "figure": figure, "exponent": exponent,
 	"minutes": minutes, "day": day, "count": count, "many": many, "two": two,
 	"cell":   func(c review.CellReport) string { return show(lineName(c.Body, c.Step, c.Cell, "")) },
 	"line":   func(l review.Line) string { return show(lineName("", l.Step, l.Cell, l.Pivot)) },
 	"group":  func(g review.Group) string { return show(lineName(g.Body, g.Step, g.Cell, g.Pivot)) },
-	"why":    func(r review.AlteredReason) string { return whyAltered[r] },
+	"why":    why,
 	"add":    func(a, b int) int { return a + b },
 	"commas": func(all []string) string { return show(strings.Join(all, ", ")) },
 }
