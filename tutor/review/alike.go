@@ -44,13 +44,14 @@ func (c *class) alike() []Alike {
 	typed := map[[2]uint32]int{} // learner, problem: wrong lines that few typed
 	pairs := map[pairAt]*sharedLines{}
 	for key, l := range lines {
-		if len(l.learners) > few {
+		who := l.learners.all()
+		if len(who) > few {
 			continue
 		}
-		rare := math.Log(float64(max(met[problemTask{key.problem, key.task}], 1)) / float64(len(l.learners)))
-		for i, a := range l.learners {
+		rare := math.Log(float64(max(met[problemTask{key.problem, key.task}], 1)) / float64(len(who)))
+		for i, a := range who {
 			typed[[2]uint32{a, key.problem}]++
-			for _, b := range l.learners[i+1:] {
+			for _, b := range who[i+1:] {
 				at := pairAt{a, b, key.problem}
 				if pairs[at] == nil {
 					pairs[at] = &sharedLines{}

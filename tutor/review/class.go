@@ -264,12 +264,30 @@ func (c *class) scenario(problem uint32) *problems.Scenario {
 	return s
 }
 
-// merge puts two sorted lists of learners together.
-func merge(a, b []uint32) []uint32 {
-	out := slices.Concat(a, b)
-	slices.Sort(out)
-	return slices.Compact(out)
+// crowd is a set of learners, gathered a few at a time.
+type crowd struct {
+	list []uint32
+	neat int // so many of the list are in order, each once
 }
+
+func (c *crowd) add(learners []uint32) {
+	c.list = append(c.list, learners...)
+	if len(c.list) > 2*c.neat+64 {
+		c.all()
+	}
+}
+
+// all is the learners in order, each once.
+func (c *crowd) all() []uint32 {
+	if c.neat < len(c.list) {
+		slices.Sort(c.list)
+		c.list = slices.Compact(c.list)
+		c.neat = len(c.list)
+	}
+	return c.list
+}
+
+func (c *crowd) count() int { return len(c.all()) }
 
 // counts lists how often each name was seen, commonest first, at most as many.
 func counts(of map[string]int, most int) []Count {

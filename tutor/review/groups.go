@@ -31,7 +31,7 @@ type place struct {
 type cluster struct {
 	meaning
 	count    int
-	learners []uint32
+	learners crowd
 	lines    map[lineKey]*lineCount
 }
 
@@ -146,7 +146,7 @@ func boolOrder(a, b bool) int {
 func (cl *cluster) add(c *class, key wrongKey, m *meaning) {
 	w := c.wrongs[key]
 	cl.count += w.count
-	cl.learners = merge(cl.learners, w.learners)
+	cl.learners.add(w.learners)
 	addLine(cl.lines, c.lineKey(key), c.st.places.list[key.instance].seed, w)
 	if (m.symbols != nil) == (cl.symbols != nil) && m.sign == cl.sign &&
 		cmp.Or(utf8.RuneCountInString(m.reads)-utf8.RuneCountInString(cl.reads), cmp.Compare(m.reads, cl.reads)) < 0 {
@@ -167,7 +167,7 @@ func (c *class) draw(s *problems.Scenario, at uint32, drawn map[uint32]*problems
 func (c *class) group(s *problems.Scenario, at place, cl *cluster, met int) Group {
 	t := c.task(at.task)
 	g := Group{Problem: c.st.str(at.problem), Body: t.body, Step: t.step, Cell: t.cell, Pivot: c.st.str(at.pivot), Meaning: cl.reads,
-		Learners: len(cl.learners), Answers: cl.count, First: Wilson(len(cl.learners), max(met, len(cl.learners))),
+		Learners: cl.learners.count(), Answers: cl.count, First: Wilson(cl.learners.count(), max(met, cl.learners.count())),
 		Lines: c.lines(cl.lines, maxGroupWays), Ways: c.ways(cl)}
 	if cl.symbols == nil && cl.right != nil {
 		g.Meaning += fmt.Sprintf(" (%.3g times the right one)", mean(cl.times()))

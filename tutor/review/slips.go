@@ -18,7 +18,7 @@ import (
 func (c *class) slipCosts() []SlipCost {
 	type found struct {
 		attempts int
-		learners []uint32
+		learners crowd
 		where    map[problemTask]bool
 		lines    map[lineKey]*lineCount
 	}
@@ -31,7 +31,7 @@ func (c *class) slipCosts() []SlipCost {
 				slips[code] = s
 			}
 			s.attempts += w.count
-			s.learners = merge(s.learners, w.learners)
+			s.learners.add(w.learners)
 			at := c.st.places.list[key.instance]
 			s.where[problemTask{at.problem, key.task}] = true
 			addLine(s.lines, c.lineKey(key), at.seed, w)
@@ -67,7 +67,7 @@ func (c *class) slipCosts() []SlipCost {
 	}
 	var out []SlipCost
 	for code, s := range slips {
-		cost := SlipCost{Code: code, Name: code, Learners: Wilson(len(s.learners), max(len(had[code].seen), len(s.learners))),
+		cost := SlipCost{Code: code, Name: code, Learners: Wilson(s.learners.count(), max(len(had[code].seen), s.learners.count())),
 			First: Wilson(had[code].made, had[code].n), Attempts: s.attempts, Minutes: c.minutes[code], Evidence: c.lines(s.lines, 3)}
 		if known, ok := slip.Of(code); ok {
 			cost.Name, cost.Recall = known.Name, plainRecall(known.Recall)
@@ -108,7 +108,7 @@ func (c *class) lineKey(k wrongKey) lineKey {
 type lineCount struct {
 	count    int
 	seed     uint64
-	learners []uint32
+	learners crowd
 }
 
 func addLine(lines map[lineKey]*lineCount, key lineKey, seed uint64, w *wrongLine) {
@@ -119,7 +119,7 @@ func addLine(lines map[lineKey]*lineCount, key lineKey, seed uint64, w *wrongLin
 	}
 	l.count += w.count
 	l.seed = min(l.seed, seed)
-	l.learners = merge(l.learners, w.learners)
+	l.learners.add(w.learners)
 }
 
 // lines is the commonest of lines, at most so many.
@@ -130,7 +130,7 @@ func (c *class) lines(of map[lineKey]*lineCount, most int) []Line {
 	}
 	slices.SortFunc(keys, func(a, b lineKey) int {
 		x, y := of[a], of[b]
-		return cmp.Or(len(y.learners)-len(x.learners), y.count-x.count, cmp.Compare(c.st.str(a.typed), c.st.str(b.typed)),
+		return cmp.Or(y.learners.count()-x.learners.count(), y.count-x.count, cmp.Compare(c.st.str(a.typed), c.st.str(b.typed)),
 			cmp.Compare(c.st.str(a.problem), c.st.str(b.problem)), c.compareTasks(a.task, b.task), cmp.Compare(c.st.str(a.pivot), c.st.str(b.pivot)))
 	})
 	out := make([]Line, 0, min(most, len(keys)))
@@ -148,7 +148,7 @@ func (c *class) compareTasks(a, b uint32) int {
 func (c *class) line(k lineKey, n *lineCount) Line {
 	t := c.st.tasks.list[k.task]
 	l := Line{Typed: c.st.str(k.typed), Problem: c.st.str(k.problem), Body: c.st.str(t.body), Step: c.st.str(t.step), Cell: c.st.str(t.cell),
-		Pivot: c.st.str(k.pivot), Seed: n.seed, Count: n.count, Learners: len(n.learners)}
+		Pivot: c.st.str(k.pivot), Seed: n.seed, Count: n.count, Learners: n.learners.count()}
 	if s := c.scenario(k.problem); s != nil {
 		l.Reads = readBack(s, l.Step, l.Typed)
 	}

@@ -101,6 +101,7 @@ func newStore() *store {
 	st := &store{ids: map[[16]byte]uint32{}, byKey: map[sessionKey]uint32{}}
 	st.texts.add("")
 	st.sets.add("")
+	st.tasks.add(task{}) // 0 is no line
 	return st
 }
 
