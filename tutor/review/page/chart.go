@@ -310,7 +310,7 @@ func (a axis) set(on *plot.Axis, all []spot, value func(spot) float64) {
 		on.Min, on.Max = min(0, math.Floor(2*least)/2), 1
 		on.Tick.Marker = steps(on.Min, 0.25, two)
 	default:
-		on.Min, on.Max = a.from, max(a.from+0.5, most)
+		on.Min, on.Max = min(a.from, least), max(a.from+0.5, most)
 	}
 }
 
