@@ -33,6 +33,8 @@ func (s *Session) Answer(text string) (Event, Reply) {
 		return s.judgement(text)
 	case s.judgesLater():
 		return s.took(text)
+	case s.terms.Help == HelpWorked:
+		return s.watched(text)
 	}
 	t := s.take(text)
 	if t == nil || s.over {

@@ -35,7 +35,10 @@ func Sit(s *Session, rec Recorder, events []Event) (*Desk, error) {
 	if len(events) > 0 {
 		return d, d.settle(nil)
 	}
-	return d, d.do(s.Begin())
+	if err := d.do(s.Begin()); err != nil {
+		return nil, err
+	}
+	return d, d.settle(nil)
 }
 
 // settle records what follows from what was recorded, and counts verdicts on

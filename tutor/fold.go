@@ -66,6 +66,8 @@ func (s *Session) moved(step Step, t *Task, e Event) {
 	switch i := slices.Index(s.tasks, t); {
 	case step == StepClock:
 		s.clock.back = 0
+	case step == StepHelp:
+		s.terms.Help = ""
 	case isClosing(step) && e.Typed != "":
 		s.beginJudging(e)
 	case s.handed:

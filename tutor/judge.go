@@ -27,6 +27,11 @@ func (s *Session) Due() (Event, Reply, bool) {
 		e.Typed = timeIsUp
 		return e, Reply{Step: StepHandIn}, true
 	case !s.judging:
+		if t := s.toFill(); t != nil {
+			if e, _, err := s.show(t); err == nil {
+				return e, Reply{}, true
+			}
+		}
 		return Event{}, Reply{}, false
 	}
 	if t := s.Current(); t != nil && t.Status == Taken {

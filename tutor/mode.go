@@ -35,7 +35,7 @@ type Terms struct {
 	Tolerance float64       // of numbers and values, relative; 0 for [grading.Tolerance]
 	Limit     time.Duration // time allowed; 0 for no limit
 	Used      time.Duration // of that, time used before the session began: on other problems of the set
-	Help      string        // how much of the first problem of a family is worked for the learner
+	Help      string        // how much is worked for the learner: "", [HelpWorked], [HelpHalf]
 }
 
 // TermsOf are the terms of a session begun without any: all hints but in an
@@ -63,6 +63,8 @@ func (t Terms) check() error {
 		return fmt.Errorf("tolerance is relative, above 0 and at most %v, not %v; leave it out for %v", grading.MaxTolerance, t.Tolerance, grading.Tolerance)
 	case t.Limit < 0 || t.Limit > MaxLimit:
 		return fmt.Errorf("a time limit is at most %v, not %v", MaxLimit, t.Limit)
+	case t.Help != "" && (t.Help != HelpWorked && t.Help != HelpHalf || t.Mode != Guided):
+		return fmt.Errorf("help is %s or %s, in the mode %s", HelpWorked, HelpHalf, Guided)
 	case t.Used < 0:
 		return fmt.Errorf("time used is not below 0")
 	}

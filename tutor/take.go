@@ -35,8 +35,15 @@ var closing = map[string]struct {
 	Exam:     {StepHandIn, "hand in", "Say hand in to hand the paper in, or go to a line to change it.", "handing in"},
 }
 
-// Brief says how lines are taken in a mode that judges later; "" in another.
+// Brief says how lines are taken where they are not judged as they are entered,
+// and what is worked for the learner; "" otherwise.
 func (s *Session) Brief() string {
+	switch s.terms.Help {
+	case HelpWorked:
+		return "This one is worked for you: press Enter for each line and its reason; say own to go on alone."
+	case HelpHalf:
+		return "Half of this one is filled in: the pivot, the forces and every second entry. The rest is yours."
+	}
 	switch s.mode {
 	case Practice:
 		return "Practice: what you type is read back and kept. Say check when you want it checked."

@@ -37,7 +37,7 @@ const (
 
 // OfBody reports whether the step is a line of one body's ledger.
 func (s Step) OfBody() bool {
-	return s != StepValue && s != StepDoubt && s != StepClock && !isClosing(s)
+	return s != StepValue && s != StepDoubt && s != StepClock && s != StepHelp && !isClosing(s)
 }
 
 // doubtAsk is the cell of the scenario's own question i, from 0.

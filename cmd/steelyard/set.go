@@ -147,6 +147,7 @@ func (h *house) start(w *set.Work) (*tutor.Desk, error) {
 	if terms.Limit > 0 && terms.Used >= terms.Limit {
 		return nil, &tutor.Refusal{Message: "The time is up, so no other problem can be begun"}
 	}
+	terms.Help = h.round.set.Help(h.round.works, w)
 	s, err := tutor.Start(w.Problem, terms)
 	if err != nil {
 		return nil, short(err)

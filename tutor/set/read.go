@@ -138,6 +138,13 @@ func init() {
 		}},
 		{"opens", moment, func(r *reader, _ string, v any) string { return at(v, &r.set.Opens) }},
 		{"closes", moment, func(r *reader, _ string, v any) string { return at(v, &r.set.Closes) }},
+		{"worked", "true or false", func(r *reader, _ string, v any) string {
+			worked, ok := v.(bool)
+			if r.set.Worked = worked; !ok {
+				return "not"
+			}
+			return ""
+		}},
 		{"problems", "tables headed [[problems]]", (*reader).items},
 	}
 	itemKeys = []key{
@@ -281,6 +288,9 @@ func (r *reader) whole(top map[string]any) {
 		s.Hints = tutor.TermsOf(s.Mode).Hints
 	} else if s.Mode == tutor.Exam && s.Hints > 0 {
 		r.fault("hints", "an exam gives no hints; take this out, or make it a practice")
+	}
+	if s.Worked && s.Mode != tutor.Guided {
+		r.fault("worked", "only a guided set has worked problems; take this out, or the mode")
 	}
 	if !s.Opens.IsZero() && !s.Closes.IsZero() && !s.Closes.After(s.Opens) {
 		r.fault("closes", "the set closes before it opens; mend one of the two")

@@ -122,6 +122,24 @@ func Used(works []*Work, now time.Time) time.Duration {
 	return used
 }
 
+// Help is how much of a problem is worked for the learner: by its place among
+// those of its family, in the learner's order.
+func (s *Set) Help(works []*Work, of *Work) string {
+	if !s.Worked {
+		return ""
+	}
+	before := 0
+	for _, w := range works {
+		if w == of {
+			break
+		}
+		if w.Problem.Family == of.Problem.Family {
+			before++
+		}
+	}
+	return map[int]string{0: tutor.HelpWorked, 1: tutor.HelpHalf}[before]
+}
+
 // AllDone reports whether every problem is finished, or handed in.
 func AllDone(works []*Work) bool {
 	return !slices.ContainsFunc(works, func(w *Work) bool { return !w.Done() })

@@ -12,6 +12,7 @@
 //	limit = "45m"                    # time allowed, from the first problem's beginning; none if left out
 //	opens = 2026-11-26T09:00:00Z     # RFC 3339; open at once if left out
 //	closes = 2026-11-26T12:00:00Z    # never if left out
+//	worked = true                    # the first of each family is worked, the second half; guided only
 //
 //	[[problems]]
 //	id = "davit-arm"
@@ -49,6 +50,7 @@ type Set struct {
 	Limit     time.Duration // 0 for none
 	Opens     time.Time     // zero for at once
 	Closes    time.Time     // zero for never
+	Worked    bool          // the first of each family is worked for the learner, the second half
 	Items     []Item
 
 	File string // the name of the file, without its folder
