@@ -47,6 +47,7 @@ var outcomes = map[grading.Outcome]string{
 	grading.Remarked:   "Right, with a remark.",
 	grading.Wrong:      "Not right.",
 	grading.Unreadable: "Not read, and not counted.",
+	tutor.NotJudged:    "Taken, and not judged yet.",
 }
 
 // columnAt is how a message says where a line could not be read; on the screen
@@ -60,11 +61,10 @@ func (l *look) replied(title string, r tutor.Reply) said {
 	switch {
 	case r.Earned():
 		s.role, s.mark = right, l.marks.right
-	case r.Outcome == grading.Unreadable:
+	case r.Outcome == grading.Unreadable || r.Outcome == tutor.NotJudged:
 		s.role, s.mark = quiet, l.marks.open
 	}
-	s.head = outcomes[r.Outcome]
-	if title != "" {
+	if s.head = outcomes[r.Outcome]; title != "" && s.head != "" {
 		s.head = l.text(title) + ": " + strings.ToLower(s.head[:1]) + s.head[1:]
 	}
 	message := strings.TrimPrefix(r.Message, "Right. ")
