@@ -31,18 +31,6 @@ func (term *terminal) write(text string) {
 	term.tmux("send-keys", "-l", "--", text)
 }
 
-// gone waits until a text is no longer on the screen.
-func (term *terminal) gone(text string) {
-	term.t.Helper()
-	deadline := time.Now().Add(15 * time.Second)
-	for strings.Contains(flat(term.screen()), text) {
-		if time.Now().After(deadline) {
-			term.t.Fatalf("%q stays; the screen is\n%s", text, term.screen())
-		}
-		time.Sleep(20 * time.Millisecond)
-	}
-}
-
 // A first visit: the walkthrough is offered, skipped, and replayed from help
 // to its end; who has work in the journal is not taken round again.
 func TestTerminalFirstRun(t *testing.T) {
