@@ -184,7 +184,7 @@ func (e *equation) numeric() (Verdict, bool) {
 		return remark(e.t.reads, earlyFigures), true
 	}
 	if len(e.t.digits) > 0 && worst <= 1.05*implied && implied < 0.1 {
-		return e.slip("rounded-early", ""), true
+		return e.atEvery("rounded-early", "")
 	}
 	return e.early()
 }
@@ -266,17 +266,22 @@ func (e *equation) early() (Verdict, bool) {
 		if !ok {
 			continue
 		}
-		// What explains the line whatever the numbers are comes before what
-		// explains it at these.
-		if tr := e.sheet.grid.try(e.valuesAt(g.shelf.grid), 1e-7); tr.usable() {
-			if v, found := e.listed(tr.singles()); found {
-				v.addAlso("value-early")
-				return v, true
-			}
-		}
-		return e.slip("value-early", missing), true
+		return e.atEvery("value-early", missing)
 	}
 	return Verdict{}, false
+}
+
+// atEvery names the slip that explains the line whatever the numbers are, with
+// what explains it at these as possible too; that alone where there is no such
+// slip.
+func (e *equation) atEvery(here, given string) (Verdict, bool) {
+	if tr := e.sheet.grid.try(e.valuesAt(e.g.shelf.grid), 1e-7); tr.usable() {
+		if v, found := e.listed(tr.singles()); found {
+			v.addAlso(here)
+			return v, true
+		}
+	}
+	return e.slip(here, given), true
 }
 
 // another recognises the right equation of another row, or of moments about

@@ -392,7 +392,7 @@ func slippedRow(t *rapid.T, g *Grader, row statics.RowKind, n int) (text string,
 		sum = sum.Minus(ledger[i].right.term).Plus(w.term)
 		codes = append(codes, w.codes[0])
 	}
-	if len(codes) < n || sum.IsZero() || proportional(g, sum, right) || rowTimesUnknown(g, row, sum) || n > 1 && agreesAsRow(g, row, sum) {
+	if len(codes) < n || sum.IsZero() || proportional(g, sum, right) || rowTimesUnknown(g, row, sum) || agrees(g, sum, right) || (n > 1 || g.frame.Tilt.Degrees != 0) && agreesAsRow(g, row, sum) {
 		return "", nil, false
 	}
 	return rearranged(t, g, sum.Text(true)), codes, true
@@ -418,7 +418,8 @@ func rowTimesUnknown(g *Grader, row statics.RowKind, sum statics.Sum) bool {
 	return true
 }
 
-// agreesAsRow is agrees for a whole row, which is the same row if multiplied:
+// agreesAsRow is agrees for a whole row, along axes that draws do not see to as
+// well, which is the same row if multiplied:
 // W_1 r_1 times 9.81 is W_2 r_2 times 9.8, to within the tolerance.
 func agreesAsRow(g *Grader, row statics.RowKind, sum statics.Sum) bool {
 	for _, v := range g.sheetOf(row, g.frame).on {

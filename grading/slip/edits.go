@@ -3,6 +3,7 @@ package slip
 import (
 	"slices"
 
+	"steelyard/problems"
 	"steelyard/problems/notation"
 	"steelyard/problems/statics"
 )
@@ -282,10 +283,14 @@ func (e Entry) Lengths() []statics.Sum {
 		add(g.Unit, g.Index, g.Symbol)
 	}
 	for _, u := range e.Problem.Unknowns {
-		add(u.Unit, u.Index, u.Symbol)
+		if u.Role != problems.Dependent {
+			add(u.Unit, u.Index, u.Symbol)
+		}
 	}
 	for _, d := range e.Problem.Defined {
-		add(d.Unit, d.Index, d.Symbol)
+		if _, found := e.Problem.Unknown(d.Symbol); !found { // a spring's give, found from its force, is no arm
+			add(d.Unit, d.Index, d.Symbol)
+		}
 	}
 	return out
 }
