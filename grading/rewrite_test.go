@@ -392,7 +392,7 @@ func slippedRow(t *rapid.T, g *Grader, row statics.RowKind, n int) (text string,
 		sum = sum.Minus(ledger[i].right.term).Plus(w.term)
 		codes = append(codes, w.codes[0])
 	}
-	if len(codes) < n || sum.IsZero() || proportional(g, sum, right) || rowTimesUnknown(g, row, sum) || agrees(g, sum, right) || (n > 1 || g.frame.Tilt.Degrees != 0) && agreesAsRow(g, row, sum) {
+	if len(codes) < n || sum.IsZero() || proportional(g, sum, right) || rowTimesUnknown(g, row, sum) || agrees(g, sum, right) || (n > 1 || g.frame.Tilt.Degrees != 0 || g.frame.Pivot.Mark) && agreesAsRow(g, row, sum) {
 		return "", nil, false
 	}
 	return rearranged(t, g, sum.Text(true)), codes, true
