@@ -145,7 +145,7 @@ func (s *Session) equationFor(t *Task, text string) *Task {
 // forces grades lines added to the list, or the list as a whole when it is
 // called done.
 func (s *Session) forces(text string) (grading.Verdict, string) {
-	if isDone(text) {
+	if ListDone(text) {
 		if len(s.page.lines) == 0 {
 			return grading.Verdict{Outcome: grading.Unreadable, At: 1, Message: emptyList}, ""
 		}
@@ -157,7 +157,7 @@ func (s *Session) forces(text string) (grading.Verdict, string) {
 	}
 	var reads []string
 	have := slices.Clone(s.page.list)
-	for _, line := range splitLines(text) {
+	for _, line := range ListLines(text) {
 		v, l := s.page.grader.ForceLine(line)
 		if !v.Earned() {
 			return v, ""
@@ -172,7 +172,8 @@ func (s *Session) forces(text string) (grading.Verdict, string) {
 	return grading.Verdict{Outcome: grading.Right, ReadsAs: strings.Join(reads, "; ")}, "Another force, or: done."
 }
 
-func isDone(text string) bool {
+// ListDone reports whether a line calls the list of forces whole.
+func ListDone(text string) bool {
 	switch strings.ToLower(strings.TrimSpace(strings.Trim(text, "; \n."))) {
 	case "done", "that is all", "that's all", "all":
 		return true
@@ -180,7 +181,8 @@ func isDone(text string) bool {
 	return false
 }
 
-func splitLines(text string) []string {
+// ListLines are the lines of a list of forces, however they are parted.
+func ListLines(text string) []string {
 	var out []string
 	for _, l := range strings.FieldsFunc(text, func(c rune) bool { return c == ';' || c == '\n' }) {
 		if l = strings.TrimSpace(l); l != "" {

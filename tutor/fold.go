@@ -114,7 +114,7 @@ func (s *Session) answered(step Step, t *Task, e Event) {
 	}
 	t.Tries++
 	t.Last = grading.Verdict{Outcome: grading.Outcome(e.Verdict), Slips: e.Slip}
-	if step == StepForces && earned && !isDone(e.Typed) {
+	if step == StepForces && earned && !ListDone(e.Typed) {
 		t.Tries-- // the list counts as one attempt, when it is called done
 		s.listForces(e.Typed)
 		return
@@ -160,7 +160,7 @@ func (s *Session) setPivot(typed string) bool {
 
 // listForces adds typed lines to the list of forces.
 func (s *Session) listForces(typed string) {
-	for _, line := range splitLines(typed) {
+	for _, line := range ListLines(typed) {
 		v, l := s.page.grader.ForceLine(line)
 		known := slices.ContainsFunc(s.page.list, func(o grading.Listed) bool { return o.Symbol == l.Symbol })
 		if v.Earned() && !known {

@@ -76,7 +76,7 @@ func (s *Session) verdict(t *Task, text string) Reply {
 		return s.grade(t, text)
 	}
 	r := Reply{Step: t.Step, Cell: t.Cell}
-	if !isDone(text) {
+	if !ListDone(text) {
 		r.Verdict, _ = s.page.grader.ForceLine(text)
 		return r
 	}
@@ -116,7 +116,7 @@ func (s *Session) judged(t *Task, e Event) {
 	}
 	earned := e.Verdict == string(grading.Right) || e.Verdict == string(grading.Remarked)
 	t.Last = grading.Verdict{Outcome: grading.Outcome(e.Verdict), Slips: e.Slip}
-	if t.Step == StepForces && !isDone(e.Typed) {
+	if t.Step == StepForces && !ListDone(e.Typed) {
 		s.judgedLines++
 		if earned {
 			return
@@ -170,9 +170,9 @@ type tally struct {
 
 func (c *tally) add(title string, r Reply, typed string) {
 	switch {
-	case r.Step == StepForces && isDone(typed) && r.Outcome == grading.Unreadable:
+	case r.Step == StepForces && ListDone(typed) && r.Outcome == grading.Unreadable:
 	case r.Earned():
-		if r.Step != StepForces || !isDone(typed) {
+		if r.Step != StepForces || !ListDone(typed) {
 			c.right++
 		}
 	case r.Outcome == grading.Wrong:

@@ -228,7 +228,7 @@ func (s *Session) plan() {
 		add("", StepDoubt, DoubtLimit)
 	}
 	for i := range s.problem.Asks {
-		add("", StepDoubt, doubtAsk(i))
+		add("", StepDoubt, AskCell(i))
 	}
 	if c, ok := closing[s.mode]; ok {
 		add("", c.step, "")

@@ -83,8 +83,8 @@ func (s *Session) took(text string) (Event, Reply) {
 		return e, r
 	}
 	// What reading gives is the same whether the line is right or wrong.
-	reads := notation.Printable(strings.Join(splitLines(text), "; "))
-	if isDone(text) && t.Step == StepForces {
+	reads := notation.Printable(strings.Join(ListLines(text), "; "))
+	if ListDone(text) && t.Step == StepForces {
 		reads = notation.Printable(strings.Join(s.page.lines, "; "))
 	}
 	if t.Step != StepForces {
@@ -94,7 +94,7 @@ func (s *Session) took(text string) (Event, Reply) {
 		reads = r.ReadsAs
 	}
 	note := ""
-	if t.Step == StepForces && !isDone(text) && !t.Done() {
+	if t.Step == StepForces && !ListDone(text) && !t.Done() {
 		note = "Another force, or: done."
 	}
 	e := s.event(Moved, t)
@@ -196,13 +196,13 @@ func (s *Session) takeAsTyped(text string) *Task {
 // listing reads lines of a list of forces that will be judged later, or the
 // word that says it is whole.
 func (s *Session) listing(text string) grading.Verdict {
-	if isDone(text) {
+	if ListDone(text) {
 		if len(s.page.lines) == 0 {
 			return grading.Verdict{Outcome: grading.Unreadable, At: 1, Message: emptyList}
 		}
 		return grading.Verdict{Outcome: NotJudged}
 	}
-	lines := splitLines(text)
+	lines := ListLines(text)
 	if len(lines)+len(s.page.list) > grading.MaxListed {
 		return unreadable("That makes more lines than any list here has. Take one off, like: drop W.").Verdict
 	}
@@ -219,7 +219,7 @@ func (s *Session) takeLine(t *Task, e Event) {
 	if t == nil || isClosing(t.Step) || s.late() {
 		return
 	}
-	if t.Step == StepForces && !isDone(e.Typed) {
+	if t.Step == StepForces && !ListDone(e.Typed) {
 		s.listTaken(e.Typed)
 		if t.Done() {
 			t.Typed = strings.Join(s.page.lines, "; ")
@@ -252,7 +252,7 @@ func (s *Session) takeLine(t *Task, e Event) {
 // listTaken puts typed lines in the list, right or wrong. A line about a force
 // that is there already takes its place.
 func (s *Session) listTaken(typed string) {
-	for _, line := range splitLines(typed) {
+	for _, line := range ListLines(typed) {
 		v, l := s.page.grader.ForceLine(line)
 		if v.Outcome == grading.Unreadable {
 			continue

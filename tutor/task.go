@@ -40,13 +40,13 @@ func (s Step) OfBody() bool {
 	return s != StepValue && s != StepDoubt && s != StepClock && s != StepHelp && !isClosing(s)
 }
 
-// doubtAsk is the cell of the scenario's own question i, from 0.
-func doubtAsk(i int) string { return fmt.Sprintf("ask%d", i+1) }
+// AskCell is the cell of the scenario's own question i, from 0.
+func AskCell(i int) string { return fmt.Sprintf("ask%d", i+1) }
 
 // asked is which of the scenario's own questions a doubt's cell is, from 0.
 func (s *Session) asked(cell string) (int, bool) {
 	for i := range s.problem.Asks {
-		if doubtAsk(i) == cell {
+		if AskCell(i) == cell {
 			return i, true
 		}
 	}

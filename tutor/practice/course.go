@@ -1,8 +1,6 @@
 package practice
 
 import (
-	"fmt"
-
 	"steelyard/problems"
 	"steelyard/problems/statics"
 	"steelyard/tutor"
@@ -100,7 +98,7 @@ func newSituation(s *problems.Scenario) *Situation {
 	}
 	if asked := has & ofAsks; asked != 0 {
 		for i := range s.Asks {
-			add(tutor.StepDoubt, fmt.Sprintf("ask%d", i+1), asked)
+			add(tutor.StepDoubt, tutor.AskCell(i), asked)
 		}
 	}
 	for _, l := range o.Lines {

@@ -3,7 +3,6 @@ package practice
 import (
 	"math"
 	"slices"
-	"strings"
 	"time"
 
 	"steelyard/grading"
@@ -243,8 +242,5 @@ func (m *Model) clone() *Model {
 // then each force is listed on a line of its own, and the list as a whole is
 // not right yet.
 func listed(e *tutor.Event) bool {
-	return slices.Contains(closers, strings.ToLower(strings.TrimSpace(strings.Trim(e.Typed, "; \n."))))
+	return tutor.ListDone(e.Typed)
 }
-
-// closers are the words that close a list of forces in a session.
-var closers = []string{"done", "that is all", "that's all", "all"}

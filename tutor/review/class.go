@@ -202,7 +202,7 @@ func (f *fold) answered(i uint32, s *session, e *event, task uint32, step tutor.
 		return
 	}
 	earned := e.outcome == right || e.outcome == remarked
-	if step == tutor.StepForces && earned && !isDone(f.st.str(e.typed)) {
+	if step == tutor.StepForces && earned && !tutor.ListDone(f.st.str(e.typed)) {
 		return // the list counts as one attempt, when it is called done
 	}
 	m.attempts++

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"steelyard/grading"
+	"steelyard/tutor"
 )
 
 // list grades a line that adds to the list of forces.
@@ -33,7 +34,7 @@ func (w *worker) forceLines(v *grader, e *event, at *walk, p *page, key memoKey,
 	if g := w.grading(v, e, at, p); g == nil {
 		out = append(out, forceLine{result: result{outcome: unreadable}})
 	} else {
-		for _, text := range splitLines(typed) {
+		for _, text := range tutor.ListLines(typed) {
 			verdict, l := g.ForceLine(text)
 			if !verdict.Earned() {
 				l = grading.Listed{}
@@ -51,7 +52,7 @@ func (w *worker) readForces(e *event, t task, at *walk, p *page, typed string) [
 	v := w.view(e, t.body, at, p)
 	var out []grading.Listed
 	for i, l := range w.forceLines(v, e, at, p, memoKey{v.number, e.task, e.typed}, typed) {
-		if i < len(splitLines(typed)) {
+		if i < len(tutor.ListLines(typed)) {
 			out = append(out, l.listed)
 		}
 	}

@@ -91,7 +91,7 @@ func (w *walk) apply(kind uint8, step, cell, typed string, earned bool, hint uin
 		}
 	case tutor.StepForces:
 		switch {
-		case kind == answered && earned && !isDone(typed):
+		case kind == answered && earned && !tutor.ListDone(typed):
 			p.add(typed, reads(typed))
 		case kind == answered && earned:
 			p.settle(every())
@@ -112,7 +112,7 @@ func (w *walk) apply(kind uint8, step, cell, typed string, earned bool, hint uin
 
 // add lists forces that are not listed yet.
 func (p *page) add(typed string, read []grading.Listed) {
-	lines := splitLines(typed)
+	lines := tutor.ListLines(typed)
 	for i, l := range read {
 		if l.Symbol != "" && !p.has(l.Symbol) {
 			p.list, p.lines = append(p.list, l), append(p.lines, lines[i])
@@ -140,25 +140,4 @@ func (p *page) unlist(symbol string) {
 	if i >= 0 && i < len(p.lines) && !p.done {
 		p.list, p.lines = slices.Delete(p.list, i, i+1), slices.Delete(p.lines, i, i+1)
 	}
-}
-
-// isDone reports whether a line says that the list of forces is whole, as the
-// tutor takes it.
-func isDone(text string) bool {
-	switch strings.ToLower(strings.TrimSpace(strings.Trim(text, "; \n."))) {
-	case "done", "that is all", "that's all", "all":
-		return true
-	}
-	return false
-}
-
-// splitLines is the lines of a list of forces, as the tutor takes them.
-func splitLines(text string) []string {
-	var out []string
-	for _, l := range strings.FieldsFunc(text, func(c rune) bool { return c == ';' || c == '\n' }) {
-		if l = strings.TrimSpace(l); l != "" {
-			out = append(out, l)
-		}
-	}
-	return out
 }

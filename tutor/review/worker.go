@@ -177,7 +177,7 @@ func (w *worker) count(s *session, e *event, step, typed string) {
 	if e.try > w.tries[at]+1 {
 		s.gap = true
 	}
-	if listing := step == string(tutor.StepForces) && e.outcome != wrong && !isDone(typed); !listing {
+	if listing := step == string(tutor.StepForces) && e.outcome != wrong && !tutor.ListDone(typed); !listing {
 		w.tries[at] = e.try
 	}
 }
@@ -237,7 +237,7 @@ func (w *worker) answer(e *event, t task, at *walk, p *page, step, typed string)
 	v := w.view(e, t.body, at, p)
 	key := memoKey{v.number, e.task, e.typed}
 	if step == string(tutor.StepForces) {
-		if !isDone(typed) {
+		if !tutor.ListDone(typed) {
 			return w.list(v, e, at, p, key, typed)
 		}
 		key.typed = w.names.add(strings.Join(p.lines, "\n")) // another number than a text's, but of another task

@@ -83,7 +83,7 @@ func (p part) reference(t *tutor.Task) string {
 func (p part) answer(t *tutor.Task) string {
 	prob := p.session.Problem()
 	for i := range prob.Asks {
-		if t.Cell != fmt.Sprintf("ask%d", i+1) {
+		if t.Cell != tutor.AskCell(i) {
 			continue
 		}
 		at, err := prob.Answer(i)
