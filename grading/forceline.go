@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"steelyard/grading/slip"
@@ -24,13 +25,22 @@ func (g *Grader) ForceLine(line string) (Verdict, Listed) {
 const maxLine = 256
 
 // bullet is what may stand before a line of a list.
-var bullet = regexp.MustCompile(`^(?:[-*•]|\d{1,2}[.)])\s+`)
+var bullet = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(?:[-*•]|\d{1,2}[.)])\s+`)
+})
 
 var (
-	point      = `([A-Za-z][0-9]?)`
-	forceLine  = regexp.MustCompile(`(?i)^(.+?)(?:[\s,:]+(?:acting\s+|acts\s+)?(?:at|on|from|@)\s+|\s*,\s*)(?:point\s+)?` + point + `[\s,]+(.+)$`)
-	turnedLine = regexp.MustCompile(`(?i)^(\S+(?:\s+\S+)?)\s+(.+?)[\s,]+(?:at|on)\s+(?:point\s+)?` + point + `$`) // W down at G
-	coupleLine = regexp.MustCompile(`(?i)^(.+?)[\s,:]+(?:(?:at|on)\s+` + point + `[\s,]+)?((?:anti|counter)?-?clockwise|ccw|cw)$`)
+	point     = `([A-Za-z][0-9]?)`
+	forceLine = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?i)^(.+?)(?:[\s,:]+(?:acting\s+|acts\s+)?(?:at|on|from|@)\s+|\s*,\s*)(?:point\s+)?` + point + `[\s,]+(.+)$`)
+	})
+	// turnedLine is the likes of "W down at G".
+	turnedLine = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?i)^(\S+(?:\s+\S+)?)\s+(.+?)[\s,]+(?:at|on)\s+(?:point\s+)?` + point + `$`)
+	})
+	coupleLine = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?i)^(.+?)[\s,:]+(?:(?:at|on)\s+` + point + `[\s,]+)?((?:anti|counter)?-?clockwise|ccw|cw)$`)
+	})
 )
 
 // parts are the three things a line says: what, where and which way, with the
@@ -43,10 +53,10 @@ type parts struct {
 // split takes a line apart, however its parts are ordered.
 func (g *Grader) split(line string) (parts, bool) {
 	column := func(byteAt int) int { return utf8.RuneCountInString(line[:byteAt]) + 1 }
-	if m := forceLine.FindStringSubmatchIndex(line); m != nil {
+	if m := forceLine().FindStringSubmatchIndex(line); m != nil {
 		return parts{line[m[2]:m[3]], strings.ToUpper(line[m[4]:m[5]]), line[m[6]:m[7]], column(m[4]), column(m[6])}, true
 	}
-	m := turnedLine.FindStringSubmatchIndex(line)
+	m := turnedLine().FindStringSubmatchIndex(line)
 	if m == nil {
 		return parts{}, false
 	}
@@ -69,7 +79,7 @@ func (g *Grader) split(line string) (parts, bool) {
 // body, rightly placed or not. A force that is there but goes by another name
 // comes back as l, not known.
 func (g *Grader) oneForce(line string) (l Listed, v Verdict, known bool) {
-	if m := coupleLine.FindStringSubmatch(line); m != nil && len(line) <= maxLine {
+	if m := coupleLine().FindStringSubmatch(line); m != nil && len(line) <= maxLine {
 		return g.oneCouple(m[1], strings.ToLower(m[3]))
 	}
 	unread := func(at int, message string) (Listed, Verdict, bool) {

@@ -38,7 +38,7 @@ func (g *Grader) Forces(answer string) (Verdict, []Listed) {
 		at := column + len([]rune(line)) - len([]rune(strings.TrimLeft(line, " \t\r")))
 		column += len([]rune(line)) + 1
 		line = strings.TrimSpace(line)
-		if mark := bullet.FindString(line); mark != "" {
+		if mark := bullet().FindString(line); mark != "" {
 			at += len([]rune(mark))
 			line = line[len(mark):]
 		}

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"steelyard/problems/notation"
@@ -42,8 +43,12 @@ func (r *reader) note(f *Fault) {
 }
 
 var (
-	idPattern    = regexp.MustCompile(`^[a-z][a-z0-9]*(-[a-z0-9]+)*$`)
-	pointPattern = regexp.MustCompile(`^[A-Z][0-9]?$`)
+	idPattern = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^[a-z][a-z0-9]*(-[a-z0-9]+)*$`)
+	})
+	pointPattern = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^[A-Z][0-9]?$`)
+	})
 )
 
 func (r *reader) build() *Scenario {
@@ -88,7 +93,7 @@ func (r *reader) build() *Scenario {
 // head checks what is said of the scenario as a whole.
 func (r *reader) head() {
 	f := r.file
-	if !idPattern.MatchString(f.ID) {
+	if !idPattern().MatchString(f.ID) {
 		r.fault("id", 0, "an id is small letters, digits and single hyphens, like \"davit-arm\"")
 	}
 	for _, t := range []struct {

@@ -49,7 +49,7 @@ func (r *reader) body(path string, f *fileBody) {
 
 // point reads "0", "A + L/2 @ alpha" or "E + (-a, R - h)"; chains may go on.
 func (r *reader) point(path string, f filePoint, b *statics.Body, mark bool) {
-	if !pointPattern.MatchString(f.Name) {
+	if !pointPattern().MatchString(f.Name) {
 		r.fault(path+".name", 0, "a point is a capital letter, perhaps with a digit, like \"A\" or \"C2\"")
 	}
 	if _, dup := b.Point(f.Name); dup {

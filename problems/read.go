@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
@@ -77,13 +78,13 @@ func tomlFault(name string, data []byte, err error) *Fault {
 	}
 	row, col := bad.Position()
 	message := strings.TrimPrefix(bad.Error(), "toml: ")
-	if m := mismatch.FindStringSubmatch(message); m != nil {
+	if m := mismatch().FindStringSubmatch(message); m != nil {
 		key := "this"
 		if k := bad.Key(); len(k) > 0 {
 			key = k[len(k)-1]
 		}
 		message = fmt.Sprintf("%s is to be %s, not %s", key, goTypes.word(m[2]), tomlTypes.word(m[1]))
-	} else if m := misplaced.FindStringSubmatch(message); m != nil {
+	} else if m := misplaced().FindStringSubmatch(message); m != nil {
 		message = fmt.Sprintf("a table headed so cannot stand here; what is wanted is %s", goTypes.word(m[1]))
 	}
 	return &Fault{name, row, characters(data, row, col), notation.Printable(message)}
@@ -91,8 +92,12 @@ func tomlFault(name string, data []byte, err error) *Fault {
 
 // mismatch and misplaced are how the decoder words a value of the wrong type.
 var (
-	mismatch  = regexp.MustCompile(`^cannot decode TOML ([a-z ]+) into (?:struct field \S+ of type |a Go value of type )?(\S+)$`)
-	misplaced = regexp.MustCompile(`^cannot store an? (?:array )?table in an? (\S+)$`)
+	mismatch = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^cannot decode TOML ([a-z ]+) into (?:struct field \S+ of type |a Go value of type )?(\S+)$`)
+	})
+	misplaced = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^cannot store an? (?:array )?table in an? (\S+)$`)
+	})
 )
 
 // vocabulary names types for people who write neither Go nor much TOML; the

@@ -21,7 +21,7 @@ const templateID = "quay-gangway"
 // one's own: every key is in it, explained in comments, the optional ones
 // behind a "#" without a blank after it.
 func Template(id string) ([]byte, error) {
-	if !idPattern.MatchString(id) {
+	if !idPattern().MatchString(id) {
 		return nil, fmt.Errorf("\"%s\" is no id; an id is small letters, digits and single hyphens, like \"davit-arm\"", notation.PrintableMax(id, 40))
 	}
 	return bytes.Replace(template, []byte(`"`+templateID+`"`), []byte(`"`+id+`"`), 1), nil

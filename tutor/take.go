@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"steelyard/grading"
 	"steelyard/problems/notation"
@@ -287,13 +288,15 @@ func (s *Session) excusedTaken() {
 }
 
 // nameBefore is what stands before where a force acts, or which way it turns.
-var nameBefore = regexp.MustCompile(`(?i)^(.+?)(?:[\s,:]+(?:acting\s+|acts\s+)?(?:at|on|from|@)\s|\s*,|[\s,:]+(?:(?:anti|counter)?-?clockwise|ccw|cw)$)`)
+var nameBefore = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?i)^(.+?)(?:[\s,:]+(?:acting\s+|acts\s+)?(?:at|on|from|@)\s|\s*,|[\s,:]+(?:(?:anti|counter)?-?clockwise|ccw|cw)$)`)
+})
 
 // nameIn is what a line calls a force that the body has not.
 func nameIn(line string) string {
 	const most = 24
 	name, _, _ := strings.Cut(strings.TrimSpace(line), " ")
-	if m := nameBefore.FindStringSubmatch(line); m != nil {
+	if m := nameBefore().FindStringSubmatch(line); m != nil {
 		name = m[1]
 	}
 	return notation.PrintableMax(strings.TrimSpace(name), most)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"steelyard/problems/notation"
@@ -20,7 +21,9 @@ type run struct {
 }
 
 // symbolWord is a symbol of the notation, or a word, within a text.
-var symbolWord = regexp.MustCompile(`[\p{L}]+(?:_[\p{L}\p{N}]+)?`)
+var symbolWord = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`[\p{L}]+(?:_[\p{L}\p{N}]+)?`)
+})
 
 // symbols sets a text of the scenario: its symbols as symbols, all else as it
 // stands. A word of more than one letter, such as cos, is no symbol.
@@ -28,7 +31,7 @@ func symbols(text string) []run {
 	text = notation.Printable(text)
 	var out []run
 	last := 0
-	for _, at := range symbolWord.FindAllStringIndex(text, -1) {
+	for _, at := range symbolWord().FindAllStringIndex(text, -1) {
 		if at[0] > last {
 			out = append(out, run{text: text[last:at[0]]})
 		}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"regexp"
 	"strings"
+	"sync"
 
 	"steelyard/problems"
 	"steelyard/problems/notation"
@@ -198,13 +199,15 @@ func (t *teller) forces() {
 }
 
 // sense is the end of a meaning that says which way a force or couple acts.
-var sense = regexp.MustCompile(`, (?:to the )?(right|left|up|down|upward|downward|clockwise|anticlockwise)$`)
+var sense = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`, (?:to the )?(right|left|up|down|upward|downward|clockwise|anticlockwise)$`)
+})
 
 // meaning says what a force is. Its sense is left to the rest of the sentence,
 // which has it as the learner assumes it; a joint's force whose meaning is told
 // of the other body is called the opposite of that.
 func (t *teller) meaning(text string, own Vec, l Listed) string {
-	if m := sense.FindStringSubmatchIndex(text); m != nil {
+	if m := sense().FindStringSubmatchIndex(text); m != nil {
 		told, ahead := text[m[2]:m[3]], straight[way(own)]
 		text = text[:m[0]]
 		if ahead != "" && !strings.Contains(told, "clock") && !strings.Contains(ahead, told) {

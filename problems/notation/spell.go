@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // signs is how ASCII writes the signs of the notation and of the messages that
@@ -16,7 +17,9 @@ var signs = map[rune]string{
 
 // bareGreek is a function with a Greek letter for its argument, which needs
 // brackets once the letter is a word.
-var bareGreek = regexp.MustCompile(`\b(sin|cos|tan) (\p{Greek})`)
+var bareGreek = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`\b(sin|cos|tan) (\p{Greek})`)
+})
 
 // Spell writes text for a terminal without Unicode: Greek by name, the signs as
 // they may be typed; a character that has no spelling is shown by its number.
@@ -25,7 +28,7 @@ func Spell(text string) string {
 		return text
 	}
 	var b strings.Builder
-	for _, r := range bareGreek.ReplaceAllString(text, "$1($2)") {
+	for _, r := range bareGreek().ReplaceAllString(text, "$1($2)") {
 		b.WriteString(spelling(r))
 	}
 	return b.String()

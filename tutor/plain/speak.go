@@ -3,6 +3,7 @@ package plain
 import (
 	"regexp"
 	"strings"
+	"sync"
 
 	"steelyard/problems"
 	"steelyard/problems/notation"
@@ -13,64 +14,73 @@ import (
 // What stands in double quotes is to be typed, and stays as it is.
 
 // speech are the signs of a line in ASCII, in the order in which they are put
-// into words.
-var speech = []struct {
-	sign *regexp.Regexp
-	word string
-}{
-	{regexp.MustCompile(`(\d) N/m\b`), "$1 newtons per metre"},
-	{regexp.MustCompile(`(\d) kN/m\b`), "$1 kilonewtons per metre"},
-	{regexp.MustCompile(`(\d) m/s\^2`), "$1 metres per second squared"},
-	{regexp.MustCompile(`(\d) kg/m\^3`), "$1 kilograms per cubic metre"},
-	{regexp.MustCompile(`(\d) N m\b`), "$1 newton metres"},
-	{regexp.MustCompile(`(\d) kN m\b`), "$1 kilonewton metres"},
-	{regexp.MustCompile(`(\d) N\b`), "$1 newtons"},
-	{regexp.MustCompile(`(\d) kN\b`), "$1 kilonewtons"},
-	{regexp.MustCompile(`(\d) kg\b`), "$1 kilograms"},
-	{regexp.MustCompile(`(\d) mm\b`), "$1 millimetres"},
-	{regexp.MustCompile(`(\d) cm\b`), "$1 centimetres"},
-	{regexp.MustCompile(`(\d) m\b`), "$1 metres"},
-	{regexp.MustCompile(`(\d) deg\b`), "$1 degrees"},
-	{regexp.MustCompile(` ?\(([A-Za-z_0-9]+|[^()=+*^/]*[a-z]{2,}[^()=+*^/]*)\)([.,:;]?)`), ""}, // an aside, or a function's bracket: see aside
-	{regexp.MustCompile(`\bsin\b`), "sine"},
-	{regexp.MustCompile(`\bcos\b`), "cosine"},
-	{regexp.MustCompile(`\btan\b`), "tangent"},
-	{regexp.MustCompile(`\bsqrt\b`), "root of"},
-	{regexp.MustCompile(`([0-9A-Za-z)])\^2\b`), "$1 squared"},
-	{regexp.MustCompile(`([0-9A-Za-z)])\^3\b`), "$1 cubed"},
-	{regexp.MustCompile(`\^`), " to the power "},
-	{regexp.MustCompile(`([A-Za-z])_([0-9A-Za-z])`), "$1 sub $2"},
-	{regexp.MustCompile(` \* `), " times "},
-	{regexp.MustCompile(` ?/ ?`), " over "},
-	{regexp.MustCompile(` \+ `), " plus "},
-	{regexp.MustCompile(` - `), " minus "},
-	{regexp.MustCompile(`(^|[\s(])-([0-9A-Za-z(])`), "${1}minus $2"},
-	{regexp.MustCompile(` = `), " equals "},
-	{regexp.MustCompile(` <= `), " is at most "},
-	{regexp.MustCompile(` >= `), " is at least "},
-	{regexp.MustCompile(` < `), " is less than "},
-	{regexp.MustCompile(` > `), " is greater than "},
-	{regexp.MustCompile(`\( ?`), " open bracket "},
-	{regexp.MustCompile(` ?\)`), ", close bracket,"},
-	{regexp.MustCompile(`,([,.;:])`), "$1"},
-	{regexp.MustCompile(`  +`), " "},
+// into words. Each sign is a regular expression, compiled when one is first
+// spoken.
+var speech = []struct{ sign, word string }{
+	{`(\d) N/m\b`, "$1 newtons per metre"},
+	{`(\d) kN/m\b`, "$1 kilonewtons per metre"},
+	{`(\d) m/s\^2`, "$1 metres per second squared"},
+	{`(\d) kg/m\^3`, "$1 kilograms per cubic metre"},
+	{`(\d) N m\b`, "$1 newton metres"},
+	{`(\d) kN m\b`, "$1 kilonewton metres"},
+	{`(\d) N\b`, "$1 newtons"},
+	{`(\d) kN\b`, "$1 kilonewtons"},
+	{`(\d) kg\b`, "$1 kilograms"},
+	{`(\d) mm\b`, "$1 millimetres"},
+	{`(\d) cm\b`, "$1 centimetres"},
+	{`(\d) m\b`, "$1 metres"},
+	{`(\d) deg\b`, "$1 degrees"},
+	{` ?\(([A-Za-z_0-9]+|[^()=+*^/]*[a-z]{2,}[^()=+*^/]*)\)([.,:;]?)`, ""}, // an aside, or a function's bracket: see aside
+	{`\bsin\b`, "sine"},
+	{`\bcos\b`, "cosine"},
+	{`\btan\b`, "tangent"},
+	{`\bsqrt\b`, "root of"},
+	{`([0-9A-Za-z)])\^2\b`, "$1 squared"},
+	{`([0-9A-Za-z)])\^3\b`, "$1 cubed"},
+	{`\^`, " to the power "},
+	{`([A-Za-z])_([0-9A-Za-z])`, "$1 sub $2"},
+	{` \* `, " times "},
+	{` ?/ ?`, " over "},
+	{` \+ `, " plus "},
+	{` - `, " minus "},
+	{`(^|[\s(])-([0-9A-Za-z(])`, "${1}minus $2"},
+	{` = `, " equals "},
+	{` <= `, " is at most "},
+	{` >= `, " is at least "},
+	{` < `, " is less than "},
+	{` > `, " is greater than "},
+	{`\( ?`, " open bracket "},
+	{` ?\)`, ", close bracket,"},
+	{`,([,.;:])`, "$1"},
+	{`  +`, " "},
 }
 
+var signs = sync.OnceValue(func() []*regexp.Regexp {
+	var out []*regexp.Regexp
+	for _, s := range speech {
+		out = append(out, regexp.MustCompile(s.sign))
+	}
+	return out
+})
+
 // functions take the bracket before which they stand.
-var functions = regexp.MustCompile(`(?:sin|cos|tan|sqrt)$`)
+var functions = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?:sin|cos|tan|sqrt)$`)
+})
 
 // spoken is a line with its signs in words.
 func (t *talk) spoken(line string) string {
 	parts := strings.Split(notation.Spell(line), `"`)
 	for i := 0; i < len(parts); i += 2 {
 		text := parts[i]
-		for _, s := range speech {
+		for i, s := range speech {
+			sign := signs()[i]
 			if s.word == "" {
-				text = asides(s.sign, text)
+				text = asides(sign, text)
 				text = t.cases(text)
 				continue
 			}
-			text = s.sign.ReplaceAllString(text, s.word)
+			text = sign.ReplaceAllString(text, s.word)
 		}
 		parts[i] = text
 	}
@@ -85,7 +95,7 @@ func asides(bracket *regexp.Regexp, text string) string {
 	for _, m := range bracket.FindAllStringSubmatchIndex(text, -1) {
 		inside, stop := text[m[2]:m[3]], text[m[4]:m[5]]
 		b.WriteString(text[at:m[0]])
-		if functions.MatchString(text[:m[0]]) {
+		if functions().MatchString(text[:m[0]]) {
 			b.WriteString(" " + inside + stop)
 		} else if stop != "" || m[1] == len(text) {
 			b.WriteString(", " + inside + stop)
@@ -120,7 +130,9 @@ func alike(p *problems.Problem) map[string]string {
 }
 
 // letter is a letter alone.
-var letter = regexp.MustCompile(`\b[A-Za-z]\b`)
+var letter = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`\b[A-Za-z]\b`)
+})
 
 // articles are letters that are words, so symbols only beside a sign.
 const articles = "aAI"
@@ -138,7 +150,7 @@ func (t *talk) cases(text string) string {
 	}
 	var b strings.Builder
 	at := 0
-	for _, m := range letter.FindAllStringIndex(text, -1) {
+	for _, m := range letter().FindAllStringIndex(text, -1) {
 		name := text[m[0]:m[1]]
 		said, ok := t.alike[name]
 		possessive := m[0] > 0 && text[m[0]-1] == '\''

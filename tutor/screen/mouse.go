@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
@@ -25,7 +26,9 @@ func (l *look) touch(msg tea.Msg, text string) string {
 
 // marked is a mark that touch makes: a sequence that says nothing to a
 // terminal, and that reaches none.
-var marked = regexp.MustCompile("\x1b\\[([0-9]+)z")
+var marked = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile("\x1b\\[([0-9]+)z")
+})
 
 // touchable is a frame with its marks, line by line.
 func (l *look) touchable(frame func() string) []string {
@@ -42,7 +45,7 @@ func (l *look) under(lines []string, col, row int) tea.Msg {
 		return nil
 	}
 	line, at, from, in := lines[row], 0, 0, 0
-	for _, m := range append(marked.FindAllStringSubmatchIndex(line, -1), []int{len(line), len(line), 0, 0}) {
+	for _, m := range append(marked().FindAllStringSubmatchIndex(line, -1), []int{len(line), len(line), 0, 0}) {
 		at += ansi.StringWidth(line[from:m[0]])
 		if col < at {
 			if in < 1 || in > len(l.touched) {

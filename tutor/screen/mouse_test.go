@@ -72,7 +72,7 @@ func TestClickEveryTask(t *testing.T) {
 			if least := 12; len(reached) < least {
 				t.Errorf("%v: only %d lines can be clicked", size, len(reached))
 			}
-			if marked.MatchString(s.frame()) {
+			if marked().MatchString(s.frame()) {
 				t.Error("a mark is in the frame that is shown")
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 
 	"steelyard/grading"
 	"steelyard/tutor"
@@ -52,7 +53,9 @@ var outcomes = map[grading.Outcome]string{
 
 // columnAt is how a message says where a line could not be read; on the screen
 // a caret under the line does.
-var columnAt = regexp.MustCompile(`^column \d+: `)
+var columnAt = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^column \d+: `)
+})
 
 // replied is what is said of a line: what it was for, how it was read, what
 // came of it, and why.
@@ -68,7 +71,7 @@ func (l *look) replied(title string, r tutor.Reply) said {
 		s.head = l.text(title) + ": " + strings.ToLower(s.head[:1]) + s.head[1:]
 	}
 	message := strings.TrimPrefix(r.Message, "Right. ")
-	if m := columnAt.ReplaceAllString(message, ""); m != message {
+	if m := columnAt().ReplaceAllString(message, ""); m != message {
 		message = sentence(m)
 	}
 	texts, sep := []string{message, r.Note}, "  "

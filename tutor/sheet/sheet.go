@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"sync"
 
 	"steelyard/problems"
 	"steelyard/problems/notation"
@@ -50,9 +51,11 @@ var page string
 //go:embed sheet.css
 var style string
 
-var document = template.Must(template.New("sheet").Funcs(template.FuncMap{
-	"pack": func(a, b any) pair { return pair{a, b} },
-}).Parse(page))
+var document = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("sheet").Funcs(template.FuncMap{
+		"pack": func(a, b any) pair { return pair{a, b} },
+	}).Parse(page))
+})
 
 // pageSize is the one rule of the style that depends on the paper.
 var pageSize = map[Paper]template.CSS{
@@ -106,5 +109,5 @@ func Write(w io.Writer, o Options, variants []Variant) error {
 	if o.Key && len(variants) > 1 {
 		d.Tables = answerTables(d.Variants)
 	}
-	return document.Execute(w, d)
+	return document().Execute(w, d)
 }

@@ -10,6 +10,7 @@ import (
 	_ "embed"
 	"html/template"
 	"io"
+	"sync"
 
 	"steelyard/tutor/review"
 )
@@ -20,7 +21,9 @@ var markup string
 //go:embed page.css
 var style string
 
-var document = template.Must(template.New("page").Funcs(words).Parse(markup))
+var document = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("page").Funcs(words).Parse(markup))
+})
 
 // whole is what the template is filled from.
 type whole struct {
@@ -97,5 +100,5 @@ func Write(w io.Writer, rep *review.Report) error {
 	d.learners()
 	d.items()
 	d.troubles()
-	return document.Execute(w, d)
+	return document().Execute(w, d)
 }
