@@ -97,7 +97,13 @@ func (b *Bank) load(files fs.FS, dir string, read func(name string, data []byte)
 		}
 		b.Scenarios = append(b.Scenarios, s)
 	}
-	slices.SortStableFunc(b.Scenarios, func(x, y *Scenario) int {
+	arrange(b.Scenarios, func(s *Scenario) *Card { return &s.Card })
+}
+
+// arrange sorts by family, level and id.
+func arrange[T any](all []T, card func(T) *Card) {
+	slices.SortStableFunc(all, func(a, b T) int {
+		x, y := card(a), card(b)
 		return cmp.Or(strings.Compare(x.Family, y.Family), cmp.Compare(x.Level, y.Level), strings.Compare(x.ID, y.ID))
 	})
 }

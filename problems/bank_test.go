@@ -2,6 +2,7 @@ package problems
 
 import (
 	"os"
+	"reflect"
 	"strings"
 	"testing"
 )
@@ -52,5 +53,12 @@ func TestBankTexts(t *testing.T) {
 		if best == 0 {
 			t.Errorf("%s: no point takes an unknown out of the moment row", s.ID)
 		}
+	}
+}
+
+// TestCards holds what the heads of the files say against the bank.
+func TestCards(t *testing.T) {
+	if got, want := Cards(), Builtin().Cards(); !reflect.DeepEqual(got, want) {
+		t.Errorf("the heads of the files give %d cards that differ from the bank's %d", len(got), len(want))
 	}
 }

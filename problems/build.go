@@ -53,8 +53,7 @@ var (
 
 func (r *reader) build() *Scenario {
 	f := r.file
-	r.s = &Scenario{ID: f.ID, Title: f.Title, Family: f.Family, Level: f.Level, Caution: f.Caution, Skills: f.Skills,
-		Statement: strings.Join(strings.Fields(f.Statement), " ")}
+	r.s = &Scenario{Card: f.card()}
 	r.head()
 	if !r.limits() || !r.symbols() {
 		return r.s // nothing below can be read without symbols

@@ -12,14 +12,7 @@ import (
 
 // Scenario is one situation with its symbols still without values.
 type Scenario struct {
-	ID        string
-	Title     string
-	Family    string
-	Level     int // 1 to 4
-	Statement string
-	Caution   string // one line, where real work of this kind can hurt someone
-	Skills    []string
-	Hash      string // of the file's bytes, so that a log can tell editions apart
+	Card
 
 	Table    *notation.Table
 	Givens   []Given

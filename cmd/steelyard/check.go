@@ -234,6 +234,11 @@ func ownBank() string {
 	return filepath.Join(xdg.DataHome, "steelyard", "bank")
 }
 
+func isFolder(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
+}
+
 // sameFolder reports whether two paths lead to one folder, so that it is not
 // read twice.
 func sameFolder(a, b string) bool {

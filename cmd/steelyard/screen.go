@@ -17,7 +17,7 @@ func (a *app) runScreen(h *house, p pick) error {
 
 // options is what the screen needs, or why there can be none.
 func (h *house) options(p pick) (screen.Options, error) {
-	go problems.Builtin() // read while the journal is opened
+	go problems.Cards() // read while the journal is opened
 	open, err := h.open(p)
 	if err != nil {
 		return screen.Options{}, err
@@ -26,8 +26,13 @@ func (h *house) options(p pick) (screen.Options, error) {
 	if err != nil {
 		h.notices = append(h.notices, err.Error())
 	}
+	cards, err := h.cards()
+	if err != nil {
+		return screen.Options{}, err
+	}
+	time.AfterFunc(whileReading, func() { problems.Builtin() })
 	return screen.Options{
-		Bank:       h.bank,
+		Cards:      cards,
 		Learner:    h.app.learner,
 		Start:      func(id string, seed uint64) (*tutor.Desk, error) { return h.begin(id, seed, nil) },
 		Resume:     h.resume,
@@ -43,6 +48,10 @@ func (h *house) options(p pick) (screen.Options, error) {
 	}, nil
 }
 
+// whileReading is when the bank is read: the list of problems stands on the
+// screen by then, and nobody has chosen yet.
+const whileReading = 100 * time.Millisecond
+
 // offered is what was left unfinished, as the screen offers it, and how often
 // each problem was finished.
 func (h *house) offered() ([]screen.Unfinished, map[string]int, error) {
@@ -51,7 +60,11 @@ func (h *house) offered() ([]screen.Unfinished, map[string]int, error) {
 		return nil, nil, short(err)
 	}
 	var out []screen.Unfinished
-	for _, u := range h.leftOpen(all) {
+	left, err := h.leftOpen(all)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, u := range left {
 		out = append(out, screen.Unfinished{Session: u.Session, Problem: u.Problem, Title: u.Title, When: ago(time.Now(), u.At)})
 	}
 	return out, finished(all), nil

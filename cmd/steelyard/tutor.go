@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/term"
@@ -124,19 +125,18 @@ func (h *house) run(p pick, screen bool, in *bufio.Reader) error {
 	if err != nil {
 		return err
 	}
+	if err := h.readBank(); err != nil {
+		return err
+	}
 	if err := plain.Run(plain.Options{House: h.house(), Open: open, ASCII: h.app.ascii, Spoken: p.spoken}, in, h.app.out); err != nil {
 		return short(err)
 	}
 	return h.farewell()
 }
 
-// open opens the journal, reads the bank, and begins the problem picked, if
-// one was.
+// open opens the journal, and begins the problem picked, if one was.
 func (h *house) open(p pick) (*tutor.Desk, error) {
 	if err := h.openJournal(); err != nil {
-		return nil, err
-	}
-	if err := h.readBank(); err != nil {
 		return nil, err
 	}
 	if h.round != nil {
@@ -208,6 +208,18 @@ type house struct {
 	round    *round   // the set being worked, if one is
 }
 
+// cards are those of the problems there are. The built-in bank need not be read
+// for them, if there is no other.
+func (h *house) cards() ([]*problems.Card, error) {
+	if h.bank == nil && h.app.bankDir == "" && !isFolder(ownBank()) {
+		return problems.Cards(), nil
+	}
+	if err := h.readBank(); err != nil {
+		return nil, err
+	}
+	return h.bank.Cards(), nil
+}
+
 // readBank reads the bank, once, and notes what in it could not be read.
 func (h *house) readBank() error {
 	if h.bank != nil {
@@ -245,6 +257,9 @@ func (h *house) begin(id string, seed uint64, given []string) (*tutor.Desk, erro
 	if h.round != nil {
 		return h.beginItem(id)
 	}
+	if err := h.readBank(); err != nil {
+		return nil, err
+	}
 	p, err := h.app.draw(h.bank, id, seed, given)
 	if err != nil {
 		return nil, err
@@ -273,6 +288,9 @@ func (h *house) resume(session string) (*tutor.Desk, error) {
 		return nil, short(fmt.Errorf("no session %s in the journal", printable(session)))
 	}
 	first := events[0]
+	if err := h.readBank(); err != nil {
+		return nil, err
+	}
 	p, err := h.app.draw(h.bank, first.Problem, first.Seed, strings.Fields(first.Given))
 	if err != nil {
 		return nil, err
@@ -313,25 +331,29 @@ func (h *house) unfinished() ([]tutor.Unfinished, error) {
 	if err != nil {
 		return nil, short(err)
 	}
-	return h.leftOpen(all), nil
+	return h.leftOpen(all)
 }
 
 // leftOpen is those of all sessions that may be gone on with.
-func (h *house) leftOpen(all []journal.SessionSummary) []tutor.Unfinished {
+func (h *house) leftOpen(all []journal.SessionSummary) ([]tutor.Unfinished, error) {
 	h.newcomer = len(all) == 0
 	if h.round != nil {
-		return h.leftInSet()
+		return h.leftInSet(), nil
+	}
+	cards, err := h.cards()
+	if err != nil {
+		return nil, err
 	}
 	var out []tutor.Unfinished
 	for _, u := range all {
 		if u.Finished || u.Set != "" { // what is of a set is gone on with through it
 			continue
 		}
-		s, err := h.bank.Scenario(u.Problem)
-		if err != nil || s.Hash != u.ScenarioHash || u.Attempts == 0 && u.Hints == 0 {
+		same := slices.IndexFunc(cards, func(c *problems.Card) bool { return c.ID == u.Problem && c.Hash == u.ScenarioHash })
+		if same < 0 || u.Attempts == 0 && u.Hints == 0 {
 			continue
 		}
-		out = append(out, tutor.Unfinished{Session: u.Session, Problem: u.Problem, Title: s.Title, Seed: u.Seed, At: u.Last})
+		out = append(out, tutor.Unfinished{Session: u.Session, Problem: u.Problem, Title: cards[same].Title, Seed: u.Seed, At: u.Last})
 	}
-	return out
+	return out, nil
 }

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -15,7 +16,7 @@ import (
 type choose struct {
 	look    *look
 	keys    chooseKeys
-	bank    *problems.Bank
+	cards   []*problems.Card
 	learner string
 	left    []Unfinished
 	done    map[string]int // how often each problem was finished before
@@ -34,11 +35,11 @@ type offer struct {
 	title string
 	aside string
 	left  *Unfinished
-	what  *problems.Scenario // nil if the bank no longer has it
+	what  *problems.Card // nil if the bank no longer has it
 }
 
 func newChoose(l *look, o Options, left []Unfinished, done map[string]int, width, height int) choose {
-	c := choose{look: l, keys: newChooseKeys(l), bank: o.Bank, learner: l.text(o.Learner), left: left, done: done, search: newEntry(l), width: width, height: height}
+	c := choose{look: l, keys: newChooseKeys(l), cards: o.Cards, learner: l.text(o.Learner), left: left, done: done, search: newEntry(l), width: width, height: height}
 	c.list()
 	return c
 }
@@ -59,10 +60,12 @@ func (c *choose) list() {
 			aside = append(aside, c.look.text(u.When))
 		}
 		o.aside = strings.Join(aside, ", ")
-		o.what, _ = c.bank.Scenario(u.Problem)
+		if i := slices.IndexFunc(c.cards, func(s *problems.Card) bool { return s.ID == u.Problem }); i >= 0 {
+			o.what = c.cards[i]
+		}
 		c.offers = append(c.offers, o)
 	}
-	for _, s := range c.bank.Scenarios {
+	for _, s := range c.cards {
 		c.offers = append(c.offers, offer{group: c.look.text(s.Family), title: c.look.text(s.Title), aside: before(c.done[s.ID]) + fmt.Sprintf("level %d", s.Level), what: s})
 	}
 	c.all = len(c.offers)

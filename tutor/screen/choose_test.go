@@ -29,7 +29,7 @@ func many() *problems.Bank {
 // what comes before and after it, at every size; keys go from family to family.
 func TestChooseAmongMany(t *testing.T) {
 	for _, size := range sizes {
-		s := newStand(t, bareUnicode, size[0], size[1], func(o *Options) { o.Bank, o.Done = many(), map[string]int{"problem-40": 1, "problem-42": 4} })
+		s := newStand(t, bareUnicode, size[0], size[1], func(o *Options) { o.Cards, o.Done = many().Cards(), map[string]int{"problem-40": 1, "problem-42": 4} })
 		s.sees("81 to choose from")
 		for i := range 80 {
 			s.press("down")

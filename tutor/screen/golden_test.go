@@ -19,7 +19,7 @@ var scenes = []struct {
 	{"choose", func(s *stand) {}},
 	{"search", func(s *stand) { s.typed("hinge") }},
 	{"choose-many", func(s *stand) {
-		s.m.o.Bank, s.m.o.Done = many(), map[string]int{"problem-24": 1, "problem-27": 2, "problem-40": 1}
+		s.m.o.Cards, s.m.o.Done = many().Cards(), map[string]int{"problem-24": 1, "problem-27": 2, "problem-40": 1}
 		s.send(listMsg{})
 		s.press("tab", "tab", "tab", "tab", "tab", "tab", "tab", "down", "down", "down")
 	}},

@@ -120,7 +120,7 @@ func sitAt(tb testing.TB, sc *problems.Scenario, seed uint64, rec tutor.Recorder
 func (s *stand) options() Options {
 	next := uint64(6)
 	return Options{
-		Bank: few(), Learner: "me",
+		Cards: few().Cards(), Learner: "me",
 		Start: func(id string, seed uint64) (*tutor.Desk, error) {
 			s.seeds = append(s.seeds, seed)
 			if s.rec.fail != nil {

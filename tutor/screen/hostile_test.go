@@ -38,7 +38,7 @@ func TestNothingActsOnTheTerminal(t *testing.T) {
 					o.Notice = "The journal " + bad + " was damaged."
 					o.Unfinished = []Unfinished{{Session: bad, Problem: "hull-ladder" + bad, Title: "A painter" + bad, When: "yesterday" + bad, Done: 1, Total: 9}}
 					bad := tainted(scenario(t, "davit-arm"), bad)
-					o.Bank = &problems.Bank{Scenarios: []*problems.Scenario{bad}}
+					o.Cards = []*problems.Card{&bad.Card}
 					o.Start = func(string, uint64) (*tutor.Desk, error) { return sitAt(t, bad, 7, &memory{}), nil }
 				})
 				look := func(page string) {

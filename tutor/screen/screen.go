@@ -33,7 +33,7 @@ type Unfinished struct {
 
 // Options is what the screen needs of the rest of the program.
 type Options struct {
-	Bank        *problems.Bank
+	Cards       []*problems.Card                                  // of the problems there are to choose from
 	Learner     string                                            // the alias that work is recorded under
 	Start       func(id string, seed uint64) (*tutor.Desk, error) // begins a problem
 	Resume      func(session string) (*tutor.Desk, error)         // goes on with one
