@@ -22,9 +22,11 @@ const Full = 10
 const Rule = `Each line that a problem asks for counts 1 if it was right at the first attempt
 and without a hint, 1/2 if it was right later, 0 if a hint showed it or it was
 not written. A line that another stands for (the entries of a row that was
-written whole) is not asked. The points of a session are the mean over its
-lines, times 10; of several sessions at one problem the best counts. A problem
-not begun is an empty cell, and counts nothing in the total. Every answer is
+written whole) is not asked, nor is one that was filled in for the learner, as
+in a half-worked problem. The points of a session are the mean over its lines,
+times 10; of several sessions at one problem the best counts. A problem not
+begun is an empty cell, and counts nothing in the total; so is one that was
+worked for the learner to its end, or as far as they watched. Every answer is
 graded again: what the log says of it is not believed.
 An exam is marked once its paper is handed in, and its marks made points of 10.`
 
@@ -46,8 +48,9 @@ func (m Mark) Scaled() float64 { return m.Points / Full }
 type Draw func(SessionSummary) (*problems.Problem, error)
 
 // Marks marks each session of learner, or of everybody if learner is "", by
-// the [Rule], the one worked on last first. A session that cannot be marked is
-// left out; the error counts such sessions and gives the first reason.
+// the [Rule], the one worked on last first. A session that asked the learner
+// for no line has no mark. One that cannot be marked is left out; the error
+// counts such sessions and gives the first reason.
 func (j *Journal) Marks(learner string, draw Draw) ([]Mark, error) {
 	sessions, err := j.Sessions(learner)
 	if err != nil {
@@ -65,7 +68,9 @@ func (j *Journal) Marks(learner string, draw Draw) ([]Mark, error) {
 			unmarked, first = unmarked+1, cmp.Or(first, fmt.Errorf("session %s of %s at %s: %w", s.Session, quote(s.Learner), quote(s.Problem), err))
 			continue
 		}
-		marks = append(marks, m)
+		if m.Lines > 0 {
+			marks = append(marks, m)
+		}
 	}
 	if unmarked > 0 {
 		return marks, &UnmarkedError{Sessions: unmarked, Err: first}
@@ -122,7 +127,11 @@ func MarkSession(p *problems.Problem, events []tutor.Event) (Mark, error) {
 	if err != nil {
 		return m, err
 	}
+	filled := map[line]bool{}
 	for _, e := range events[begun:] {
+		if l := (line{e.Body, tutor.Step(e.Step), e.Cell}); fillsIn(s, e, l) {
+			filled[l] = true
+		}
 		again := regrade(s, e)
 		if again.Verdict != e.Verdict {
 			m.Changed++
@@ -132,11 +141,54 @@ func MarkSession(p *problems.Problem, events []tutor.Event) (Mark, error) {
 	if s.Terms().Mode == tutor.Exam {
 		return m, m.paper(s)
 	}
+	if s.Terms().Help == tutor.HelpWorked {
+		return m, nil // watched so far: no line was the learner's
+	}
 	giveUp(s)
 	sum := s.Summary(nil)
 	m.Lines, m.First, m.Later = sum.Lines, sum.FirstTime, sum.Later
+	for _, t := range s.Tasks() {
+		if t.Status == tutor.Shown && filled[line{t.Body, t.Step, t.Cell}] {
+			m.Lines--
+		}
+	}
 	m.points(float64(m.First)+float64(m.Later)/2, float64(m.Lines))
 	return m, nil
+}
+
+// line is where a line stands.
+type line struct {
+	body string
+	step tutor.Step
+	cell string
+}
+
+// fillsIn reports whether an event fills a line in for the learner, by the
+// terms of the session: hints that were asked for end in the line as well, and
+// a log must not pass one for the other.
+func fillsIn(s *tutor.Session, e tutor.Event, l line) bool {
+	if e.Kind != tutor.Hinted || e.HintDepth < tutor.MaxHints {
+		return false
+	}
+	switch s.Terms().Help {
+	case tutor.HelpWorked:
+		return true
+	case tutor.HelpHalf:
+		entry := 0
+		for _, t := range s.Tasks() {
+			mine := line{t.Body, t.Step, t.Cell} == l && t.Hints < tutor.MaxHints-1
+			switch {
+			case t.IsCell():
+				if mine && entry%2 == 0 {
+					return true
+				}
+				entry++
+			case mine:
+				return t.Step == tutor.StepPivot || t.Step == tutor.StepForces
+			}
+		}
+	}
+	return false
 }
 
 // paper marks an exam by its own rule. The judging may have been cut off.

@@ -125,6 +125,67 @@ func TestMarkWholeRows(t *testing.T) {
 	}
 }
 
+// Lines that were filled in for the learner are no part of the points, and a
+// log cannot pass a line that was asked for as one of them.
+func TestMarkFilledIn(t *testing.T) {
+	p := draw(t, "davit-arm", 7)
+	helped := func(j *journal.Journal, terms string, lines ...string) []tutor.Event {
+		s, err := tutor.Start(p, tutor.Terms{Mode: tutor.Guided, Hints: tutor.MaxHints, Help: terms})
+		if err != nil {
+			t.Fatal(err)
+		}
+		rec := j.Recorder("otter", "")
+		d, err := tutor.Sit(s, rec, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, line := range lines {
+			if line == "?" {
+				_, err = d.Hint()
+			} else {
+				_, err = d.Answer(line)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+		return eventsOf(t, j, rec.Session())
+	}
+	// Of 22 lines the pivot, the forces and 8 of 15 entries are filled in; the
+	// part of T along y is the first that is left.
+	for _, c := range []struct {
+		what, terms         string
+		typed               []string
+		lines, first, later int
+	}{
+		{"half-worked, nothing written", tutor.HelpHalf, nil, 12, 0, 0},
+		{"half-worked, begun", tutor.HelpHalf, []string{"T cos(alpha)", "T sin(alpha)", "H"}, 12, 1, 1},
+		{"half-worked, a line shown", tutor.HelpHalf, []string{"?", "?", "?", "H"}, 12, 1, 0},
+		{"watched", tutor.HelpWorked, []string{"", ""}, 0, 0, 0},
+		{"watched, then gone on alone", tutor.HelpWorked, []string{"", "", "own", "-T cos(alpha)"}, 20, 1, 0},
+	} {
+		j := memory(t)
+		m, err := journal.MarkSession(p, helped(j, c.terms, c.typed...))
+		want := 0.0
+		if c.lines > 0 {
+			want = math.Round(100*10*(float64(c.first)+float64(c.later)/2)/float64(c.lines)) / 100
+		}
+		if err != nil || m.Lines != c.lines || m.First != c.first || m.Later != c.later || m.Points != want {
+			t.Errorf("%s: %+v, %v; want %d at first and %d later of %d, %v points", c.what, m, err, c.first, c.later, c.lines, want)
+		}
+		marks, err := j.Marks("", func(journal.SessionSummary) (*problems.Problem, error) { return p, nil })
+		if err != nil || (len(marks) == 1) != (c.lines > 0) {
+			t.Errorf("%s: %d marks, %v", c.what, len(marks), err)
+		}
+	}
+
+	events := helped(memory(t), tutor.HelpHalf, "T cos(alpha)", "?", "?", "?")
+	events = slices.DeleteFunc(events, func(e tutor.Event) bool { return e.Kind == tutor.Hinted && e.HintDepth < tutor.MaxHints })
+	if m, err := journal.MarkSession(p, events); err != nil || m.Lines != 12 {
+		t.Errorf("a line that was asked for, passed as filled in: %+v, %v", m, err)
+	}
+}
+
 // Lines that are judged later are marked by what they were judged.
 func TestMarkOtherModes(t *testing.T) {
 	p := draw(t, "davit-arm", 7)
