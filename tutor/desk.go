@@ -1,6 +1,12 @@
 package tutor
 
-import "time"
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"steelyard/grading"
+)
 
 // Recorder makes events durable. Record fills in what belongs to it (id, time,
 // learner, session, seconds) and returns only when the event is safe.
@@ -15,6 +21,7 @@ type Desk struct {
 	*Session
 	rec    Recorder
 	events []Event
+	wrong  map[key]string // what was said of lines when they were judged, of those that were wrong
 
 	// Sealed, if set, reports whether the paper, though handed in, is not yet to
 	// be shown: other papers of the exam are still being written.
@@ -29,11 +36,16 @@ func (d *Desk) Returned() (*Paper, bool) {
 	return d.Paper()
 }
 
-// Sit begins a session, or goes on with one whose events are given.
+// Sit begins a session, or goes on with one whose events are given. One that
+// was cut off between its last line and its end is ended now.
 func Sit(s *Session, rec Recorder, events []Event) (*Desk, error) {
-	d := &Desk{Session: s, rec: rec, events: events}
+	d := &Desk{Session: s, rec: rec, events: events, wrong: map[key]string{}}
 	if len(events) > 0 {
-		return d, d.settle(nil)
+		if err := d.settle(nil); err != nil {
+			return d, err
+		}
+		ended := slices.ContainsFunc(d.events, func(e Event) bool { return e.Kind == Finished })
+		return d, d.finish(ended)
 	}
 	if err := d.do(s.Begin()); err != nil {
 		return nil, err
@@ -44,23 +56,40 @@ func Sit(s *Session, rec Recorder, events []Event) (*Desk, error) {
 // settle records what follows from what was recorded, and counts verdicts on
 // lines that were taken before.
 func (d *Desk) settle(c *tally) error {
+	judged := map[key]bool{}
 	for {
 		e, r, ok := d.Session.Due()
 		if !ok {
 			return nil
 		}
-		title := ""
+		title, at := "", key{}
 		if t := d.Session.Current(); t != nil {
-			title = d.Session.Title(t)
+			title, at = d.Session.Title(t), t.key()
 		}
 		if err := d.do(e); err != nil {
 			return err
 		}
-		if c != nil && (e.Kind == Answered || e.Kind == Unread) {
-			c.add(title, r, e.Typed)
+		if c == nil || e.Kind != Answered && e.Kind != Unread {
+			continue
+		}
+		c.add(title, r, e.Typed)
+		if !judged[at] {
+			judged[at] = true
+			delete(d.wrong, at)
+		}
+		if r.Outcome == grading.Wrong {
+			reads := r.ReadsAs
+			if reads != "" {
+				reads += ". "
+			}
+			d.wrong[at] = strings.TrimSpace(d.wrong[at] + " " + reads + r.Message)
 		}
 	}
 }
+
+// Said is what was said of a task's line when it was last judged with others
+// and found wrong, or "". It is not kept beyond this sitting.
+func (d *Desk) Said(t *Task) string { return d.wrong[t.key()] }
 
 // Tick hands the paper in if time is up at a moment, and reports whether it
 // did. A front with a clock calls it now and then; without, the next line does.

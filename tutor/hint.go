@@ -2,6 +2,7 @@ package tutor
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"steelyard/grading/slip"
@@ -166,7 +167,7 @@ func (s *Session) referenceForces() string {
 }
 
 // way says which way a force points: a word where it is level or upright, else
-// its angle.
+// the point that it acts toward or away from, else its angle.
 func (s *Session) way(f statics.Force) string {
 	words := map[[2]int]string{{1, 0}: "right", {-1, 0}: "left", {0, 1}: "up", {0, -1}: "down"}
 	x, y := f.Dir.Components()
@@ -183,6 +184,33 @@ func (s *Session) way(f statics.Force) string {
 	if w, ok := words[[2]int{round(cx), round(cy)}]; ok {
 		return w
 	}
-	deg := f.Dir.Radians(s.problem.Values) * 180 / 3.141592653589793
+	for _, aim := range []struct {
+		word string
+		way  float64
+	}{{"toward ", 1}, {"away from ", -1}} {
+		if p, ok := s.onLine(f.At, aim.way*cx, aim.way*cy); ok {
+			return aim.word + p
+		}
+	}
+	deg := f.Dir.Radians(s.problem.Values) * 180 / math.Pi
 	return "at " + problems.Figures(deg, 4) + " deg"
+}
+
+// onLine is the nearest point, of the body or marked about it, that a unit
+// vector at a point aims at; false if there is none.
+func (s *Session) onLine(at string, dx, dy float64) (name string, ok bool) {
+	from, ok := s.page.body.Point(at)
+	if !ok {
+		return "", false
+	}
+	x, y := from.XY(s.problem.Values)
+	nearest := math.Inf(1)
+	for _, p := range s.page.body.Points {
+		px, py := p.XY(s.problem.Values)
+		along, aside := (px-x)*dx+(py-y)*dy, (py-y)*dx-(px-x)*dy
+		if along > 1e-9 && math.Abs(aside) < 1e-9*along && along < nearest {
+			name, nearest = p.Name, along
+		}
+	}
+	return name, !math.IsInf(nearest, 1)
 }

@@ -21,6 +21,12 @@ func (s *Session) reads(t *Task) string {
 		if q, err := s.problem.Table.ParseValue(t.Typed); err == nil {
 			return strings.TrimSpace(notation.ReadBack(q.Expr, s.ASCII) + " " + q.Unit.Name)
 		}
+	case t.Step == StepDoubt:
+		if options := s.options(t); len(options) > 0 { // answered by a number, or in part of its words
+			if at := pick(t.Typed, options); at >= 0 {
+				return notation.Printable(options[at])
+			}
+		}
 	}
 	return notation.Printable(t.Typed)
 }
