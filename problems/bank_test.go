@@ -61,4 +61,12 @@ func TestCards(t *testing.T) {
 	if got, want := Cards(), Builtin().Cards(); !reflect.DeepEqual(got, want) {
 		t.Errorf("the heads of the files give %d cards that differ from the bank's %d", len(got), len(want))
 	}
+	for _, s := range Builtin().Scenarios {
+		if got := Edition(s.ID); got != s.Hash {
+			t.Errorf("Edition(%s) = %q, want %q: the file goes by the id", s.ID, got, s.Hash)
+		}
+	}
+	if got := Edition("../bank/davit-arm"); got != "" {
+		t.Errorf("there is an edition %s of no scenario", got)
+	}
 }

@@ -18,7 +18,6 @@ type Card struct {
 	Statement string
 	Caution   string // one line, where real work of this kind can hurt someone
 	Skills    []string
-	Hash      string // of the file's bytes, so that a log can tell editions apart
 }
 
 // Cards are those of the scenarios, in their order.
@@ -38,15 +37,14 @@ var Cards = sync.OnceValue(func() []*Card {
 	var out []*Card
 	for _, name := range files {
 		data, err := builtin.ReadFile(name)
-		var f file
+		var c Card
 		if err == nil {
-			err = toml.Unmarshal(head(data), &f)
+			err = toml.Unmarshal(head(data), &c)
 		}
 		if err != nil {
 			return Builtin().Cards()
 		}
-		c := f.card()
-		c.Hash = hashOf(data)
+		c.Statement = oneLine(c.Statement)
 		out = append(out, &c)
 	}
 	arrange(out, func(c *Card) *Card { return c })
@@ -63,6 +61,17 @@ func head(data []byte) []byte {
 
 // card is what the file says of the scenario as a whole.
 func (f *file) card() Card {
-	return Card{ID: f.ID, Title: f.Title, Family: f.Family, Level: f.Level, Caution: f.Caution, Skills: f.Skills,
-		Statement: strings.Join(strings.Fields(f.Statement), " ")}
+	return Card{ID: f.ID, Title: f.Title, Family: f.Family, Level: f.Level, Caution: f.Caution, Skills: f.Skills, Statement: oneLine(f.Statement)}
+}
+
+func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+// Edition is the hash of a scenario of the built-in bank, as in its Hash; ""
+// if there is none of that id. The bank need not be read for it.
+func Edition(id string) string {
+	data, err := builtin.ReadFile("bank/" + id + ".toml")
+	if err != nil {
+		return ""
+	}
+	return hashOf(data)
 }

@@ -13,6 +13,7 @@ import (
 // Scenario is one situation with its symbols still without values.
 type Scenario struct {
 	Card
+	Hash string // of the file's bytes, so that a log can tell editions apart
 
 	Table    *notation.Table
 	Givens   []Given

@@ -220,6 +220,18 @@ func (h *house) cards() ([]*problems.Card, error) {
 	return h.bank.Cards(), nil
 }
 
+// edition is the hash of a scenario there is a card of.
+func (h *house) edition(id string) string {
+	if h.bank == nil {
+		return problems.Edition(id)
+	}
+	s, err := h.bank.Scenario(id)
+	if err != nil {
+		return ""
+	}
+	return s.Hash
+}
+
 // readBank reads the bank, once, and notes what in it could not be read.
 func (h *house) readBank() error {
 	if h.bank != nil {
@@ -349,11 +361,11 @@ func (h *house) leftOpen(all []journal.SessionSummary) ([]tutor.Unfinished, erro
 		if u.Finished || u.Set != "" { // what is of a set is gone on with through it
 			continue
 		}
-		same := slices.IndexFunc(cards, func(c *problems.Card) bool { return c.ID == u.Problem && c.Hash == u.ScenarioHash })
-		if same < 0 || u.Attempts == 0 && u.Hints == 0 {
+		at := slices.IndexFunc(cards, func(c *problems.Card) bool { return c.ID == u.Problem })
+		if at < 0 || u.Attempts == 0 && u.Hints == 0 || h.edition(u.Problem) != u.ScenarioHash {
 			continue
 		}
-		out = append(out, tutor.Unfinished{Session: u.Session, Problem: u.Problem, Title: cards[same].Title, Seed: u.Seed, At: u.Last})
+		out = append(out, tutor.Unfinished{Session: u.Session, Problem: u.Problem, Title: cards[at].Title, Seed: u.Seed, At: u.Last})
 	}
 	return out, nil
 }
