@@ -39,8 +39,7 @@ func (g *Grader) follows(u problems.Unknown, got float64, equations []string) (l
 	if line == 0 {
 		return 0, false // all right: the error is in the solving
 	}
-	v, fixed := g.solveOwn(progs, u)
-	return line, fixed && near(got, v, abs(v), g.tolerance)
+	return line, g.givenBy(progs, u, got)
 }
 
 // someRow reports whether an equation is right for any row, about any point,
@@ -68,76 +67,160 @@ func (e *equation) isRow(sh *ownSheet) bool {
 	return worst <= e.g.likeness()/2
 }
 
-// solveOwn solves equations for the unknowns at the problem's own givens by
-// Newton's method from the true solution, each step the least-squares,
-// least-norm one (SVD), and reports u's value if the equations fix it.
-func (g *Grader) solveOwn(eqs []*typed, u problems.Unknown) (float64, bool) {
-	vars := slices.Clone(g.p.LinearUnknowns())
+// givenBy reports whether a learner's own equations fix u, at the problem's own
+// givens, and at the value got. They are solved from the true solution, and from
+// the same with u at got: where an unknown is no force the equations need not be
+// linear, and their root may be far from the truth.
+func (g *Grader) givenBy(eqs []*typed, u problems.Unknown, got float64) bool {
+	sense := g.frame.Sense(u.Symbol)
+	for _, start := range []float64{g.p.Values[u.Index], got * sense} {
+		o := g.newOwn(eqs)
+		o.v[u.Index] = start
+		statics.Define(g.p.Definitions(), o.v)
+		if !o.solve() || !g.fixedBy(&o.svd, o.rank, o.vars, u) {
+			continue
+		}
+		if v := o.v[u.Index] * sense; near(got, v, abs(v), g.tolerance) {
+			return true
+		}
+	}
+	return false
+}
+
+// own is a learner's equations as a system to be solved. What an equation comes
+// to is told in the size of its terms at the truth, and each unknown in its own
+// size there, a force in a thousandth of the largest at least. Both stay as they
+// are while it is solved: an equation told in its size at each new point
+// flattens out away from its root, and the steps with it.
+type own struct {
+	g    *Grader
+	eqs  []*typed
+	vars []int     // table indexes of what is solved for
+	v    []float64 // where it stands
+	size []float64 // by equation
+	unit []float64 // by unknown
+
+	svd  mat.SVD // of the Jacobian where the last step began
+	rank int
+}
+
+func (g *Grader) newOwn(eqs []*typed) *own {
+	o := &own{g: g, eqs: eqs, vars: slices.Clone(g.p.LinearUnknowns()), v: slices.Clone(g.p.Values)}
 	if z := g.p.Search(); z >= 0 {
-		vars = append(vars, z)
+		o.vars = append(o.vars, z)
 	}
-	v := slices.Clone(g.p.Values)
-	m, n := len(eqs), len(vars)
-	residual := func() (*mat.VecDense, bool) {
-		r := mat.NewVecDense(m, nil)
-		for i, t := range eqs {
-			d, err := t.prog.Eval(v)
-			if err != nil {
-				return nil, false
-			}
-			r.SetVec(i, d/max(t.size(v), 1e-300))
-		}
-		return r, true
+	force := 0.0
+	for _, i := range g.p.LinearUnknowns() {
+		force = max(force, abs(o.v[i]))
 	}
-	fixed := false
-	for range 40 {
-		r, ok := residual()
-		if !ok {
-			return 0, false
-		}
-		jac := mat.NewDense(m, n, nil)
-		for j, i := range vars {
-			x := v[i]
-			h := 1e-6 * max(abs(x), 1e-3)
-			v[i] = x + h
-			statics.Define(g.p.Definitions(), v)
-			up, ok := residual()
-			v[i] = x
-			statics.Define(g.p.Definitions(), v)
-			if !ok {
-				return 0, false
-			}
-			for k := range m {
-				jac.Set(k, j, (up.AtVec(k)-r.AtVec(k))/h*max(abs(x), 1e-3))
-			}
-		}
-		var svd mat.SVD
-		if !svd.Factorize(jac, mat.SVDFull) {
-			return 0, false
-		}
-		rank := svd.Rank(1e-7)
-		if rank == 0 {
-			return 0, false
+	sized := slices.Clone(o.v)
+	for _, i := range o.vars {
+		o.unit = append(o.unit, max(abs(o.v[i]), 1e-3*force, 1e-3))
+		sized[i] = o.unit[len(o.unit)-1]
+	}
+	statics.Define(g.p.Definitions(), sized)
+	for _, t := range eqs {
+		o.size = append(o.size, max(t.size(sized), 1e-300))
+	}
+	return o
+}
+
+// Bounds of the solving (ours): steps, halvings of a step that makes things
+// worse, how small a step is none, and how near zero the equations must come,
+// in the size of their terms there.
+const (
+	ownSteps    = 40
+	ownHalvings = 12
+	ownStill    = 1e-10
+	ownZero     = 1e-6
+)
+
+// solve takes Newton's steps, each the least-squares, least-norm one (SVD), and
+// halved until the equations come nearer to zero (damped Newton; Nocedal and
+// Wright, Numerical Optimization, chapter 11, from memory). It reports whether
+// they come to zero.
+func (o *own) solve() bool {
+	r, ok := o.residual()
+	if !ok {
+		return false
+	}
+	for range ownSteps {
+		if !o.factorize(r) {
+			return false
 		}
 		var step mat.VecDense
-		svd.SolveVecTo(&step, r, rank)
-		moved := 0.0
-		for j, i := range vars {
-			d := step.AtVec(j) * max(abs(v[i]), 1e-3)
-			v[i] -= d
-			moved = max(moved, abs(step.AtVec(j)))
+		o.svd.SolveVecTo(&step, r, o.rank)
+		next, moved := o.move(r, &step)
+		if next != nil {
+			r = next
 		}
-		statics.Define(g.p.Definitions(), v)
-		fixed = g.fixedBy(&svd, rank, vars, u)
-		if moved < 1e-10 {
+		if moved < ownStill {
 			break
 		}
 	}
-	r, ok := residual()
-	if !ok || mat.Norm(r, math.Inf(1)) > 1e-6 {
-		return 0, false
+	return mat.Norm(r, math.Inf(1)) <= ownZero
+}
+
+// residual is what the equations come to; ok is false where one has no value.
+func (o *own) residual() (r *mat.VecDense, ok bool) {
+	r = mat.NewVecDense(len(o.eqs), nil)
+	for i, t := range o.eqs {
+		d, err := t.prog.Eval(o.v)
+		if err != nil || math.IsNaN(d) || math.IsInf(d, 0) {
+			return nil, false
+		}
+		r.SetVec(i, d/o.size[i])
 	}
-	return v[u.Index] * g.frame.Sense(u.Symbol), fixed
+	return r, true
+}
+
+// set puts the j-th unknown at x, and what is made from it.
+func (o *own) set(j int, x float64) {
+	o.v[o.vars[j]] = x
+	statics.Define(o.g.p.Definitions(), o.v)
+}
+
+// factorize takes the Jacobian apart, by differences from r.
+func (o *own) factorize(r *mat.VecDense) bool {
+	jac := mat.NewDense(len(o.eqs), len(o.vars), nil)
+	for j, i := range o.vars {
+		x := o.v[i]
+		h := 1e-6 * max(abs(x), o.unit[j])
+		o.set(j, x+h)
+		up, ok := o.residual()
+		o.set(j, x)
+		if !ok {
+			return false
+		}
+		for k := range o.eqs {
+			jac.Set(k, j, (up.AtVec(k)-r.AtVec(k))/h*o.unit[j])
+		}
+	}
+	if !o.svd.Factorize(jac, mat.SVDFull) {
+		return false
+	}
+	o.rank = o.svd.Rank(1e-7)
+	return o.rank > 0
+}
+
+// move takes the step, or what is left of it when halved, and gives what the
+// equations come to then and how far it moved, in units. Where no part of the
+// step does any good it stays.
+func (o *own) move(r, step *mat.VecDense) (next *mat.VecDense, moved float64) {
+	from, was := slices.Clone(o.v), mat.Norm(r, 2)
+	share := 1.0
+	for range ownHalvings {
+		for j, i := range o.vars {
+			o.v[i] = from[i] - share*step.AtVec(j)*o.unit[j]
+		}
+		statics.Define(o.g.p.Definitions(), o.v)
+		if next, ok := o.residual(); ok && mat.Norm(next, 2) < was {
+			return next, share * mat.Norm(step, math.Inf(1))
+		}
+		share /= 2
+	}
+	copy(o.v, from)
+	return nil, 0
 }
 
 // fixedBy reports whether no direction that the equations leave free changes
