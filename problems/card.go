@@ -3,10 +3,11 @@ package problems
 import (
 	"bytes"
 	"io/fs"
+	"strconv"
 	"strings"
 	"sync"
 
-	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
 )
 
 // Card is what a list says of a scenario.
@@ -30,33 +31,68 @@ func (b *Bank) Cards() []*Card {
 }
 
 // Cards are those of the built-in bank, as Builtin().Cards(). Only the heads
-// of the files are read, in a tenth of the time, so that a list can be shown
-// before the bank is read.
+// of the files are read, so that a list can be shown before the bank is read.
 var Cards = sync.OnceValue(func() []*Card {
 	files, _ := fs.Glob(builtin, "bank/*.toml")
 	var out []*Card
+	p, start := &unstable.Parser{}, make([]byte, 2<<10)
 	for _, name := range files {
-		data, err := builtin.ReadFile(name)
-		var c Card
-		if err == nil {
-			err = toml.Unmarshal(head(data), &c)
-		}
+		data, err := beginning(name, start)
 		if err != nil {
 			return Builtin().Cards()
 		}
-		c.Statement = oneLine(c.Statement)
-		out = append(out, &c)
+		p.Reset(data)
+		out = append(out, headOf(p))
 	}
 	arrange(out, func(c *Card) *Card { return c })
 	return out
 })
 
-// head is a scenario file up to its first table.
-func head(data []byte) []byte {
-	if at := bytes.Index(data, []byte("\n[")); at >= 0 {
-		return data[:at+1]
+// beginning is a file as far as start holds it, or all of it if no table begins
+// by then.
+func beginning(name string, start []byte) ([]byte, error) {
+	f, err := builtin.Open(name)
+	if err != nil {
+		return nil, err
 	}
-	return data
+	defer f.Close()
+	n, err := f.Read(start)
+	if err == nil && bytes.Contains(start[:n], []byte("\n[")) {
+		return start[:n], nil
+	}
+	return builtin.ReadFile(name)
+}
+
+// headOf reads a scenario file as far as its first table.
+func headOf(p *unstable.Parser) *Card {
+	var c Card
+	for p.NextExpression() {
+		e := p.Expression()
+		if e.Kind != unstable.KeyValue {
+			break
+		}
+		key, value := e.Key(), e.Value()
+		key.Next()
+		switch text := string(value.Data); string(key.Node().Data) {
+		case "id":
+			c.ID = text
+		case "title":
+			c.Title = text
+		case "family":
+			c.Family = text
+		case "level":
+			c.Level, _ = strconv.Atoi(text)
+		case "statement":
+			c.Statement = oneLine(text)
+		case "caution":
+			c.Caution = text
+		case "skills":
+			for all := value.Children(); all.Next(); {
+				c.Skills = append(c.Skills, string(all.Node().Data))
+			}
+		}
+	}
+	return &c
 }
 
 // card is what the file says of the scenario as a whole.
