@@ -19,6 +19,9 @@ type Listed struct {
 	Symbol   string
 	Reversed bool   // assumed the other way from the scenario's
 	At       string // a point, or a place such as "A + L/4 @ 0"; "" where the scenario has it
+
+	// Line is what the learner typed, in a view that is not judged.
+	Line string
 }
 
 // View is what the learner has chosen so far.
@@ -30,6 +33,13 @@ type View struct {
 	Clockwise bool   // clockwise moments are positive
 	Forces    []Listed
 	Selected  string // the force whose line of action, and arm to the pivot, are drawn
+	NoArm     bool   // of the force in hand the line alone is drawn: the arm is what is asked
+	Tilt      string // how far x is turned from the level: "20", "alpha"; "" if it is not
+
+	// Unjudged says that nobody has told the learner whether the list is right.
+	// Each force is drawn by its Line alone, as what that says and not as what it
+	// ought to say; a force without one is not drawn, nor is any arm.
+	Unjudged bool
 
 	// Learned are the unknowns whose values the learner has found. They are
 	// drawn to scale and told with their values.
@@ -49,6 +59,7 @@ type builder struct {
 	faces  []Hatch         // to know what is solid
 	joined map[string]bool // points fastened to, or measured from
 	spread []string        // loads drawn, by the symbol of their resultant
+	read   []written       // what the lines of the list say, in an unjudged view
 }
 
 // bar is a stiff or taut member between two places.
@@ -75,6 +86,7 @@ func Build(p *problems.Problem, v View) Scene {
 	b.roomForForces()
 	b.selected()
 	b.forces()
+	b.axes()
 	b.marks()
 	return b.scene
 }
@@ -85,6 +97,7 @@ func newBuilder(p *problems.Problem, v View) *builder {
 		b.own = body
 	}
 	b.measure()
+	b.readLines()
 	return b
 }
 

@@ -86,7 +86,7 @@ func (l layout) anchors(s Scene, share float64) []anchor {
 		case Spread:
 			u := heading(s.Angle)
 			for i, v := range []Vec{s.From, s.To} {
-				off := l.spreadHeight()*[]float64{s.Start, s.End}[i] + 2*dotsDown
+				off := l.spreadHeight()*[]float64{s.Start, s.End}[i] + 2*dotsDown + float64(s.Lane)*(l.spreadHeight()+dotsDown)
 				add(v, max(off*u.X, 0), max(-off*u.X, 0), max(-off*u.Y, 0), max(off*u.Y, 0))
 			}
 		case Water:

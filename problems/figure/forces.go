@@ -56,6 +56,10 @@ func (b *builder) where(reference string, l Listed) Vec {
 
 // forces draws the forces and couples listed, in order.
 func (b *builder) forces() {
+	if b.v.Unjudged {
+		b.asWritten()
+		return
+	}
 	var taken []ray
 	for _, l := range b.v.Forces {
 		role := Force
@@ -81,6 +85,10 @@ func (b *builder) forces() {
 
 // roomForForces keeps room for every force and couple there is, drawn or not.
 func (b *builder) roomForForces() {
+	if b.v.Unjudged {
+		b.roomForAny()
+		return
+	}
 	for _, body := range b.acting() {
 		var taken []ray
 		for _, f := range body.Forces {
@@ -124,13 +132,16 @@ const (
 
 // arrow draws a force on the side of its point that is freer.
 func (b *builder) arrow(f statics.Force, l Listed, taken []ray) Arrow {
-	a := Arrow{Role: Force, At: b.where(f.At, l), Angle: b.angleOf(f, l), Symbol: f.Symbol}
+	return b.onFreerSide(Arrow{Role: Force, At: b.where(f.At, l), Angle: b.angleOf(f, l), Symbol: f.Symbol}, f.Kind, taken)
+}
+
+func (b *builder) onFreerSide(a Arrow, kind statics.ForceKind, taken []ray) Arrow {
 	reluctance := arrives
-	if f.Kind == statics.Weight || f.Kind == statics.Tension || f.Kind == statics.Inertia || f.Kind == statics.Spread {
+	if kind == statics.Weight || kind == statics.Tension || kind == statics.Inertia || kind == statics.Spread {
 		reluctance = mostlyLeave
 	}
-	leave := b.crowd(ray{a.At, a.Angle}, f.Kind, taken)
-	arrive := b.crowd(ray{a.At, a.Angle + math.Pi}, f.Kind, taken)
+	leave := b.crowd(ray{a.At, a.Angle}, kind, taken)
+	arrive := b.crowd(ray{a.At, a.Angle + math.Pi}, kind, taken)
 	a.Arrives = arrive+reluctance < leave
 	return a
 }
@@ -199,37 +210,66 @@ func (b *builder) meets(r, t ray) bool {
 	return min(from, to) < long-eps && max(from, to) > eps
 }
 
+// inHand is where the force in hand acts, and along what, as it is drawn.
+func (b *builder) inHand() (at, along Vec, ok bool) {
+	if b.v.Unjudged {
+		for _, w := range b.read {
+			if w.symbol == b.v.Selected && w.couple == 0 {
+				return b.at(w.at), heading(w.angle), true
+			}
+		}
+		return Vec{}, Vec{}, false
+	}
+	for _, l := range b.v.Forces {
+		if _, f, ok := b.force(l.Symbol); ok && l.Symbol == b.v.Selected {
+			return b.where(f.At, l), heading(b.angleOf(f, l)), true
+		}
+	}
+	return Vec{}, Vec{}, false
+}
+
+// armIsAsked reports whether the arm of the force in hand is the learner's to
+// find.
+func (b *builder) armIsAsked() bool { return b.v.NoArm || b.v.Unjudged }
+
+// How far the line of action is drawn beyond what is on it; and to each side of
+// the point, where it may not show how far the pivot's foot is.
+const (
+	beyond   = 0.12
+	eachSide = 0.3
+)
+
 // selected draws the line of action of the force in hand, and the
 // perpendicular to it from the pivot: the lever arm.
 func (b *builder) selected() {
-	for _, l := range b.v.Forces {
-		_, f, ok := b.force(l.Symbol)
-		if !ok || l.Symbol != b.v.Selected {
-			continue
-		}
-		at, u := b.where(f.At, l), heading(b.angleOf(f, l))
-		more := u.times(0.12 * b.size)
-		pivot, ok := b.point(b.v.Pivot)
-		if !ok {
-			b.add(Line{Action, at.minus(more), at.plus(more)})
-			return
-		}
-		from := place(pivot, b.values)
-		t := from.minus(at).dot(u)
-		foot := at.plus(u.times(t))
-		low, high := min(t, 0), max(t, 0)
-		b.add(Line{Action, at.plus(u.times(low)).minus(more), at.plus(u.times(high)).plus(more)})
-		if foot.near(from, 1e-6*b.size) {
-			return // the line goes through the pivot: no arm
-		}
-		b.add(Line{Arm, from, foot})
-		back := from.minus(foot)
-		away := u
-		if t > 0 {
-			away = u.times(-1)
-		}
-		b.add(Square{foot, math.Atan2(back.Y, back.X), math.Atan2(away.Y, away.X)})
-		b.add(Word{Arm, from.mid(foot), "arm"})
+	at, u, ok := b.inHand()
+	if !ok {
 		return
 	}
+	more := u.times(beyond * b.size)
+	pivot, ok := b.point(b.v.Pivot)
+	switch {
+	case b.armIsAsked():
+		more = u.times(eachSide * b.size)
+		fallthrough
+	case !ok:
+		b.add(Line{Action, at.minus(more), at.plus(more)})
+		return
+	}
+	from := place(pivot, b.values)
+	t := from.minus(at).dot(u)
+	foot := at.plus(u.times(t))
+	low, high := min(t, 0), max(t, 0)
+	b.add(Line{Action, at.plus(u.times(low)).minus(more), at.plus(u.times(high)).plus(more)})
+	if foot.near(from, 1e-6*b.size) {
+		return // the line goes through the pivot: no arm
+	}
+	b.add(Line{Arm, from, foot})
+	back := from.minus(foot)
+	away := u
+	if t > 0 {
+		away = u.times(-1)
+	}
+	b.add(Square{foot, math.Atan2(back.Y, back.X), math.Atan2(away.Y, away.X)})
+	b.add(Word{Arm, from.mid(foot), "arm"})
 }

@@ -65,6 +65,9 @@ func (c *canvas) spread(s Spread) {
 		p, filled = otherPen, greyPen
 	}
 	c.line(c.onEdge(s, 0), c.onEdge(s, 1), pen{p.look, plainInk})
+	if s.Lane > 0 {
+		c.line(c.onFoot(s, 0), c.onFoot(s, 1), p)
+	}
 	n := max(int(math.Round(math.Hypot(b.x-a.x, b.y-a.y)/24)), 1)
 	for k := range n + 1 {
 		t := float64(k) / float64(n)
@@ -72,14 +75,41 @@ func (c *canvas) spread(s Spread) {
 		if off < 8 {
 			continue
 		}
-		tip := a.plus(spot{b.x - a.x, b.y - a.y}, t).plus(u, -barHalf-1)
+		tip := c.onFoot(s, t)
 		c.line(c.onEdge(s, t), tip.plus(u, -4), p)
 		c.headOf(tip, u, 7, filled)
 	}
 }
 
+// laneUnits is from a load to the one that is drawn beyond it.
+const laneUnits = spreadUnits + 3
+
+// onFoot is the place that a load presses on, at a part of its length.
+func (c *canvas) onFoot(s Spread, t float64) spot {
+	a, b := c.at(s.From), c.at(s.To)
+	return a.plus(spot{b.x - a.x, b.y - a.y}, t).plus(aim(s.Angle), -barHalf-1-laneUnits*float64(s.Lane))
+}
+
 // onEdge is the place on a load's edge at a part of its length.
 func (c *canvas) onEdge(s Spread, t float64) spot {
-	a, b := c.at(s.From), c.at(s.To)
-	return a.plus(spot{b.x - a.x, b.y - a.y}, t).plus(aim(s.Angle), -barHalf-1-spreadUnits*s.share(t))
+	return c.onFoot(s, t).plus(aim(s.Angle), -spreadUnits*s.share(t))
+}
+
+// besideSpread are the perches beyond the ends of a load, where no other of its
+// stack is.
+func (c *canvas) besideSpread(s Spread) (perches []perch) {
+	for i, t := range s.fullEnds() {
+		along := unit(c.at(s.From), c.at(s.To))
+		if t == 0 {
+			along = spot{-along.x, -along.y}
+		}
+		foot, edge := c.onFoot(s, t), c.onEdge(s, t)
+		for j, part := range []float64{0.5, 0.75, 0.25} {
+			at := spot{foot.x + part*(edge.x-foot.x), foot.y + part*(edge.y-foot.y)}
+			for k, reach := range []float64{6, 12, 20} {
+				perches = append(perches, perch{at.plus(along, reach), along, 3*float64(i) + float64(j) + 2*float64(k)})
+			}
+		}
+	}
+	return perches
 }

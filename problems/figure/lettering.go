@@ -242,7 +242,13 @@ func (c *canvas) nameSpread(s Spread) {
 	}
 	out := aim(s.Angle + math.Pi)
 	var perches []perch
+	if s.Stacked {
+		perches, parts = c.besideSpread(s), parts[:1]
+	}
 	for i, t := range parts {
+		if s.Stacked {
+			break
+		}
 		for j, reach := range []float64{5, 14, 26} {
 			perches = append(perches, perch{c.onEdge(s, t).plus(out, reach), out, float64(i) + 3*float64(j)})
 		}

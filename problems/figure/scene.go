@@ -42,11 +42,12 @@ const (
 	Dimension      // a length, with its symbol
 	Angle          // an angle, with its symbol
 	Note           // a word beside a part
+	Axis           // an axis of the learner's, where x is not level
 	Roles          // how many there are
 )
 
 var roleNames = [Roles]string{"empty", "body", "other", "other line", "cable", "load", "support", "ground", "liquid", "point", "pivot",
-	"force", "selected", "action", "arm", "dimension", "angle", "note"}
+	"force", "selected", "action", "arm", "dimension", "angle", "note", "axis"}
 
 func (r Role) String() string { return roleNames[r] }
 
@@ -170,6 +171,8 @@ type Spread struct {
 	From, To   Vec
 	Angle      float64 // the way it presses, in radians
 	Start, End float64 // its share of its greatest at each end, 0 to 1
+	Lane       int     // how many loads lie between it and the line; it presses through them
+	Stacked    bool    // another lies over it or under it, so that its name goes beside it
 	Caption    Caption // of the greatest; the zero Caption if that has no symbol
 }
 

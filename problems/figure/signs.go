@@ -9,6 +9,7 @@ var (
 	pivotMark = [2]rune{'◉', '@'}
 	hingeMark = [2]rune{'○', 'o'}
 	waveMark  = [2]rune{'╌', '-'}
+	startMark = [2]rune{'∙', '+'}
 	headRight = [2]rune{'▶', '>'}
 	headLeft  = [2]rune{'◀', '<'}
 	headUp    = [2]rune{'▲', '^'}

@@ -43,10 +43,25 @@ const family = "Times New Roman, Liberation Serif, Times, DejaVu Serif, serif"
 
 // onCanvas draws all ink, then letters what is drawn.
 func (s Scene) onCanvas(width, height float64) *canvas {
+	c := s.onPart(width, height, 0, 0)
+	a, ok := s.axes()
+	if !ok || c.axes(a) {
+		return c
+	}
+	for _, less := range []spot{{axisUnits, 0}, {0, axisUnits}} {
+		if c = s.onPart(width, height, less.x, less.y); c.axes(a) {
+			return c
+		}
+	}
+	return c
+}
+
+// onPart draws on a canvas whose right and lower edges are kept free.
+func (s Scene) onPart(width, height, right, below float64) *canvas {
 	c := newCanvas(width, height)
 	l := layout{arrow: arrowDots}
-	below := tierDots * float64(tiers(s))
-	c.frame, _ = fitIn(s, (width-2*margin)/unitsPerDot, (height-2*margin)/unitsPerDot, below, l)
+	under := tierDots * float64(tiers(s))
+	c.frame, _ = fitIn(s, (width-right-2*margin)/unitsPerDot, (height-below-2*margin)/unitsPerDot, under, l)
 	shapes := slices.Clone(s.Shapes)
 	slices.SortStableFunc(shapes, func(a, b Shape) int { return layer(a) - layer(b) })
 	for _, shape := range shapes {

@@ -18,10 +18,34 @@ func (s Scene) drawn(width, height int, ascii bool) *drawing {
 		return d
 	}
 	d.frame = fit(s, g.width, g.height, l)
+	d.inkAndLetter(s)
+	if a, ok := s.axes(); ok && !d.axes(a) {
+		return s.besideAxes(a, width, height, ascii)
+	}
+	return d
+}
+
+func (d *drawing) inkAndLetter(s Scene) {
 	for _, shape := range s.Shapes {
 		d.ink(shape)
 	}
 	d.letter(s)
+}
+
+// besideAxes draws the scene smaller, to leave a strip on its right, or below
+// it, for axes that find no room within.
+func (s Scene) besideAxes(a Axes, width, height int, ascii bool) *drawing {
+	var d *drawing
+	for _, less := range [][2]int{{axisStrip, 0}, {0, axisRows}, {0, 0}} {
+		g := newGrid(width, height, ascii)
+		l := newLayout(g.height, ascii)
+		d = &drawing{grid: g, layout: l}
+		d.frame = fit(s, g.width-less[0], g.height-less[1], l)
+		d.inkAndLetter(s)
+		if d.axes(a) {
+			break
+		}
+	}
 	return d
 }
 

@@ -37,6 +37,7 @@ func Words(p *problems.Problem, v View) []string {
 	t.couples()
 	t.forces()
 	t.pivot()
+	t.axes()
 	t.selected()
 	t.scale()
 	return t.lines
@@ -177,6 +178,10 @@ func (t *teller) forces() {
 	if len(t.v.Forces) == 0 {
 		t.say("No forces are drawn yet")
 	}
+	if t.v.Unjudged {
+		t.asWritten()
+		return
+	}
 	for _, l := range t.v.Forces {
 		if _, f, ok := t.force(l.Symbol); ok {
 			verb, ok := verbs[f.Kind]
@@ -281,24 +286,22 @@ func (t *teller) pivot() {
 }
 
 func (t *teller) selected() {
-	for _, l := range t.v.Forces {
-		_, f, ok := t.force(l.Symbol)
-		if !ok || l.Symbol != t.v.Selected {
-			continue
-		}
-		pt, ok := t.builder.point(t.v.Pivot)
-		if !ok {
-			t.say(fmt.Sprintf("The line of action of %s is drawn", symbol(l.Symbol)))
-			return
-		}
-		off := place(pt, t.values).minus(t.where(f.At, l))
-		if math.Abs(heading(t.angleOf(f, l)).cross(off)) < 1e-6*t.size {
-			t.say(fmt.Sprintf("The line of action of %s goes through the pivot", symbol(l.Symbol)))
-			return
-		}
-		t.say(fmt.Sprintf("The line of action of %s is drawn, and the arm from the pivot square to it", symbol(l.Symbol)))
+	at, u, ok := t.inHand()
+	if !ok {
 		return
 	}
+	name := notation.Printable(symbol(t.v.Selected))
+	pt, ok := t.builder.point(t.v.Pivot)
+	if !ok || t.armIsAsked() {
+		t.say(fmt.Sprintf("The line of action of %s is drawn", name))
+		return
+	}
+	off := place(pt, t.values).minus(at)
+	if math.Abs(u.cross(off)) < 1e-6*t.size {
+		t.say(fmt.Sprintf("The line of action of %s goes through the pivot", name))
+		return
+	}
+	t.say(fmt.Sprintf("The line of action of %s is drawn, and the arm from the pivot square to it", name))
 }
 
 // scale warns of what is drawn at a place that means nothing.
