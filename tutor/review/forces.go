@@ -59,6 +59,22 @@ func (w *worker) readForces(e *event, t task, at *walk, p *page, typed string) [
 	return out
 }
 
+// readPivot is the name of the point that is typed, "" if there is none.
+func (w *worker) readPivot(e *event, t task, at *walk, p *page, typed string) string {
+	v := w.view(e, t.body, at, p)
+	key := memoKey{v.number, e.task, e.typed}
+	name, known := w.problem.pivots[key]
+	if !known {
+		if g := w.grading(v, e, at, p); g != nil {
+			if verdict, point := g.Pivot(typed); verdict.Earned() {
+				name = point.Name
+			}
+		}
+		w.problem.pivots[key] = name
+	}
+	return name
+}
+
 // everyForce is all that acts on a body.
 func (w *worker) everyForce(body string) []grading.Listed {
 	b, ok := w.problem.p.Body(body)

@@ -3,6 +3,7 @@ package review
 import (
 	"bytes"
 	"encoding/json"
+	"math/rand/v2"
 	"testing"
 	"time"
 
@@ -13,17 +14,26 @@ import (
 	"steelyard/tutor"
 )
 
-// notes records events in memory, one every ten seconds.
+// notes records events in memory, one every ten seconds; or, by lot, after any
+// time, with the clock set back now and then.
 type notes struct {
 	learner string
 	session string
 	now     time.Time
+	rng     *rand.Rand // nil for every ten seconds
 	events  []tutor.Event
 }
 
 func (n *notes) Record(e *tutor.Event) error {
-	n.now = n.now.Add(10 * time.Second)
-	e.ID, e.At, e.Learner, e.Session, e.Seconds = uuid.Must(uuid.NewV7()).String(), n.now, n.learner, n.session, 10
+	passed := 10 * time.Second
+	if n.rng != nil {
+		passed = time.Duration(n.rng.IntN(25_000)) * time.Millisecond
+	}
+	n.now = n.now.Add(passed)
+	if n.rng != nil && e.Kind != tutor.Finished && n.rng.IntN(40) == 0 {
+		n.now = n.now.Add(-time.Duration(n.rng.IntN(600)) * time.Second)
+	}
+	e.ID, e.At, e.Learner, e.Session, e.Seconds = uuid.Must(uuid.NewV7()).String(), n.now, n.learner, n.session, passed.Seconds()
 	n.events = append(n.events, *e)
 	return nil
 }

@@ -124,7 +124,7 @@ var (
 	turnings = []string{"", "ccw", "cw"}
 )
 
-// Indexes into kinds and verdicts.
+// Indexes into kinds, turnings and verdicts.
 const (
 	began uint8 = iota
 	answered
@@ -134,6 +134,11 @@ const (
 	undone
 	left
 	finished
+)
+
+const (
+	counterclockwise uint8 = 1 + iota
+	clockwise
 )
 
 const (

@@ -1,6 +1,7 @@
 package review
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -10,47 +11,96 @@ import (
 	"steelyard/tutor"
 )
 
-// replay grades a session whose lines were judged later than they were
-// entered. There a verdict depends on all that was entered (a value may follow
-// from the learner's own equations), so that the tutor's own session is worked
-// through again, and asked for each verdict where the log has one.
-func (w *worker) replay(s *session) {
+// replay grades a session by working through it again with the tutor's own
+// session, which is asked for each line that the log has: what it takes the
+// line for, and what it says of it. It needs nothing to be known of how
+// verdicts come about, so that what it does not agree with was not written by
+// the tutor. A session whose lines are judged later than they are entered is
+// graded so, for there a verdict depends on all that was entered; and so is one
+// that a walk has found something in.
+func (w *worker) replay(s *session) Altered {
 	a := w.altered(s)
-	again, err := tutor.Start(w.problem.p, tutor.TermsOf(w.st.str(s.mode)))
+	again, err := tutor.New(w.problem.p, w.st.str(s.mode))
 	if err != nil {
 		w.trust(s)
-		return
+		return a
 	}
-	clear(w.tries)
 	for _, i := range s.events {
 		e := w.st.event(i)
 		full := w.full(s, e)
-		if (e.kind == answered || e.kind == unread) && full.Step != "" {
-			if isLine(tutor.Step(full.Step)) {
-				w.regraded++
-			}
-			w.compare(&a, e, w.due(again, e, full), full.Step)
+		switch {
+		case full.Step != "" && (e.kind == answered || e.kind == unread):
+			full = w.again(s, &a, e, again, full)
+		case e.kind == moved && full.Typed != "":
+			w.kept(s, &a, e, again, full)
+		case e.kind == finished:
+			next, _, ok := again.Due()
+			s.gap = s.gap || !again.Finished() && !(ok && next.Kind == tutor.Finished)
 		}
 		again.Apply(full)
 	}
-	w.judge(s, a)
+	return a
 }
 
-// due is the verdict that the session gives next, if it is for the line that
-// the log has one for.
-func (w *worker) due(again *tutor.Session, e *event, full tutor.Event) result {
-	if !isLine(tutor.Step(full.Step)) { // a choice, or a question of the tutor's
-		return result{e.verdict, e.slips}
+// again compares a line that has a verdict with what the session makes of it,
+// and gives the event with the verdict that it should have: what comes after it
+// was written by who had been told that one.
+func (w *worker) again(s *session, a *Altered, e *event, again *tutor.Session, full tutor.Event) tutor.Event {
+	if e.kind == unread && full.Typed == "" && e.verdict == noVerdict {
+		e.outcome, e.graded = e.verdict, e.slips
+		return full // nothing was typed where a line would have been shown
 	}
-	next, _, ok := again.Due()
-	same := ok && next.Step == full.Step && next.Cell == full.Cell && next.Typed == full.Typed
+	next, due := w.next(again, full)
+	same := next.Kind == full.Kind && next.Step == full.Step && next.Cell == full.Cell && next.Typed == full.Typed &&
+		next.Pivot == full.Pivot && next.Positive == full.Positive
+	r := result{}
+	if same {
+		r = result{outcomeOf(next), w.intern(next.Slip)}
+	}
+	w.compare(a, e, r, full.Step)
 	switch {
-	case same && (next.Kind == tutor.Answered || next.Kind == tutor.Unread):
-		return result{uint8(max(slices.Index(verdicts, grading.Outcome(next.Verdict)), 0)), w.intern(next.Slip)}
-	case e.kind == unread: // it was not read when it was entered
-		return result{outcome: unreadable}
+	case due && (next.Step != full.Step || next.Cell != full.Cell), same && full.Try > next.Try:
+		s.gap = true
+	case same && full.Try < next.Try && r.outcome == e.verdict && r.slips == e.slips:
+		w.differs(a, e, full.Step) // as if it had been got right sooner
 	}
-	return result{}
+	if same {
+		full.Verdict, full.Slip = next.Verdict, next.Slip
+	}
+	return full
+}
+
+// next is the event that the session gives for a line of the log; due reports
+// whether it was to come unasked.
+func (w *worker) next(again *tutor.Session, full tutor.Event) (next tutor.Event, due bool) {
+	if step := tutor.Step(full.Step); step == tutor.StepPositive || step == tutor.StepAxes {
+		next, err := again.Choose(step, full.Typed)
+		if err != nil {
+			next = tutor.Event{Kind: tutor.Unread, Step: full.Step}
+		}
+		return next, false
+	}
+	if next, _, due = again.Due(); due && (next.Kind == tutor.Answered || next.Kind == tutor.Unread) {
+		return next, true
+	}
+	next, _ = again.Answer(full.Typed)
+	return next, false
+}
+
+// kept compares a line that was kept to be judged later with what the session
+// takes it for.
+func (w *worker) kept(s *session, a *Altered, e *event, again *tutor.Session, full tutor.Event) {
+	switch step := tutor.Step(full.Step); {
+	case again.Judges() || step == tutor.StepClock || step == tutor.StepHelp || step == tutor.StepChecking || step == tutor.StepHandIn:
+		return
+	}
+	if next, _ := again.Answer(full.Typed); next.Kind != full.Kind || next.Step != full.Step || next.Cell != full.Cell || next.Typed != full.Typed {
+		w.differs(a, e, full.Step)
+	}
+}
+
+func outcomeOf(e tutor.Event) uint8 {
+	return uint8(max(slices.Index(verdicts, grading.Outcome(e.Verdict)), 0))
 }
 
 // full is an event as it was recorded.
@@ -59,9 +109,12 @@ func (w *worker) full(s *session, e *event) tutor.Event {
 	w.mu.Lock()
 	slips := st.codes(e.slips)
 	w.mu.Unlock()
+	// A recorder counts seconds to the thousandth, of which fewer digits are
+	// kept; the time that an exam has left is to the same thousandth.
+	seconds := math.Round(1000*float64(e.seconds)) / 1000
 	return tutor.Event{V: tutor.Version, ID: uuid.UUID(e.id).String(), At: time.Unix(0, e.at).UTC(), Learner: st.str(s.learner),
 		Session: uuid.UUID(s.sessionKey.id).String(), Problem: st.str(w.problem.at.problem), Seed: w.problem.at.seed, Given: st.str(w.problem.at.given),
 		ScenarioHash: st.str(s.hash), Mode: st.str(s.mode), Kind: kinds[e.kind], Step: st.str(t.step), Body: st.str(t.body), Cell: st.str(t.cell),
 		Pivot: st.str(e.pivot), Positive: turnings[e.positive], Typed: st.str(e.typed), Verdict: string(verdicts[e.verdict]), Slip: slips,
-		Try: int(e.try), HintDepth: int(e.hint), Seconds: float64(e.seconds)}
+		Try: int(e.try), HintDepth: int(e.hint), Seconds: seconds}
 }

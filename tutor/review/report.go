@@ -7,7 +7,14 @@
 // them escapes them first (notation.Printable, or the escaper of a page).
 package review
 
-import "time"
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"steelyard/problems/notation"
+)
 
 // Report is what the logs say. Slices are in the order in which they are to be
 // shown, and never null in JSON.
@@ -85,6 +92,27 @@ type Differing struct {
 	LogSlips []string `json:"logged_slips,omitempty"`
 	Graded   string   `json:"graded"`
 	Slips    []string `json:"slips,omitempty"`
+}
+
+// Differs says in words in what the line differs.
+func (d Differing) Differs() string {
+	switch {
+	case d.Logged == "":
+		return "stands in the log where another line was kept, or none"
+	case d.Graded == "":
+		return fmt.Sprintf("is %s in the log, where another line comes by those before it", d.Logged)
+	case d.Graded == d.Logged && slices.Equal(d.Slips, d.LogSlips):
+		return fmt.Sprintf("is %s in the log and in truth, but not at that attempt", d.Logged)
+	}
+	return fmt.Sprintf("is %s in the log, and %s by grading", named(d.Logged, d.LogSlips), named(d.Graded, d.Slips))
+}
+
+// named is a verdict with its slips.
+func named(verdict string, slips []string) string {
+	if len(slips) == 0 {
+		return verdict
+	}
+	return fmt.Sprintf("%s (%s)", verdict, notation.PrintableMax(strings.Join(slips, ", "), 80))
 }
 
 // NotInBank is a scenario the logs name that no bank at hand has, or whose

@@ -196,7 +196,7 @@ func (p *writing) trouble(rep *Report) {
 	for _, a := range rep.Altered[:min(mostTrouble, len(rep.Altered))] {
 		p.para(4, "  %s at %s: %s; %d of %d verdicts differ", p.show(cut(a.Learner, 40)), p.show(cut(a.Problem, 40)), alteredWords[a.Reason], a.Lines, a.Of)
 		if a.Lines > 0 {
-			p.para(6, "    \"%s\" is %s in the log, and %s", p.show(cut(a.First.Typed, 60)), a.First.Logged, a.First.Graded)
+			p.para(6, "    \"%s\" %s", p.show(cut(a.First.Typed, 60)), a.First.Differs())
 		}
 	}
 	if n := len(rep.Altered) - mostTrouble; n > 0 {

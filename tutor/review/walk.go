@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"steelyard/grading"
+	"steelyard/problems"
 	"steelyard/tutor"
 )
 
@@ -13,18 +14,21 @@ import (
 // settled on another body. It is what of tutor.Session the verdicts depend on in
 // guided work.
 type walk struct {
+	of       *problems.Problem
 	pages    []*page
 	reversed string // force symbols in order, separated by blanks
 }
 
 // page is the choices for one body.
 type page struct {
-	body    string
-	tilt    string
-	list    []grading.Listed
-	lines   []string
-	done    bool
-	settled string
+	body     string
+	pivot    string // every event says it, and which way is positive; here is what it should say
+	positive uint8
+	tilt     string
+	list     []grading.Listed
+	lines    []string
+	done     bool
+	settled  string
 }
 
 func (w *walk) page(body string) *page {
@@ -33,7 +37,10 @@ func (w *walk) page(body string) *page {
 			return p
 		}
 	}
-	p := &page{body: body}
+	p := &page{body: body, positive: counterclockwise}
+	if b, ok := w.of.Body(body); ok {
+		p.pivot = b.Points[0].Name
+	}
 	w.pages = append(w.pages, p)
 	return p
 }
@@ -78,34 +85,55 @@ func set(text string) map[string]bool {
 	return out
 }
 
-// apply follows an event. reads is how a line of a list of forces is read, and
-// every is the forces of the body.
-func (w *walk) apply(kind uint8, step, cell, typed string, earned bool, hint uint8, p *page, reads func(string) []grading.Listed, every func() []grading.Listed) {
+// reading is how typed lines are read.
+type reading struct {
+	forces func(typed string) []grading.Listed
+	every  func() []grading.Listed   // the forces of the body
+	pivot  func(typed string) string // the name of the point, "" if there is none
+}
+
+// apply follows an event.
+func (w *walk) apply(kind uint8, step, cell, typed string, earned bool, hint uint8, p *page, read reading) {
 	switch tutor.Step(step) {
 	case tutor.StepPivot, tutor.StepPositive, tutor.StepAxes:
 		if kind == answered && earned || kind == hinted && hint == 3 {
-			if tutor.Step(step) == tutor.StepAxes {
-				p.tilt = typed
-			}
+			p.choose(tutor.Step(step), typed, read)
 			w.rebuild()
 		}
 	case tutor.StepForces:
 		switch {
 		case kind == answered && earned && !tutor.ListDone(typed):
-			p.add(typed, reads(typed))
+			p.add(typed, read.forces(typed))
 		case kind == answered && earned:
-			p.settle(every())
+			p.settle(read.every())
 			w.rebuild()
 		case kind == hinted && hint == 3 && typed != "":
 			p.list, p.lines = nil, nil
-			p.add(typed, reads(typed))
-			p.settle(every())
+			p.add(typed, read.forces(typed))
+			p.settle(read.every())
 			w.rebuild()
 		case kind == undone && cell == "":
 			p.list, p.lines, p.done = nil, nil, false
 			w.rebuild()
 		case kind == undone:
 			p.unlist(cell)
+		}
+	}
+}
+
+// choose takes a pivot, a sense of turning or a tilt of the axes.
+func (p *page) choose(step tutor.Step, typed string, read reading) {
+	switch step {
+	case tutor.StepAxes:
+		p.tilt = typed
+	case tutor.StepPositive:
+		p.positive = counterclockwise
+		if typed == turnings[clockwise] {
+			p.positive = clockwise
+		}
+	case tutor.StepPivot:
+		if name := read.pivot(typed); name != "" {
+			p.pivot = name
 		}
 	}
 }

@@ -57,6 +57,7 @@ type drawn struct {
 	views   map[view]*grader
 	memo    map[memoKey]result
 	forces  map[memoKey][]forceLine
+	pivots  map[memoKey]string
 	session *tutor.Session // for the questions at the end
 }
 
@@ -79,7 +80,7 @@ func newWorker(g *regrader) *worker {
 
 func (w *worker) batch(b batch) {
 	at := w.st.places.list[b.instance]
-	d := &drawn{at: at, views: map[view]*grader{}, memo: map[memoKey]result{}, forces: map[memoKey][]forceLine{}}
+	d := &drawn{at: at, views: map[view]*grader{}, memo: map[memoKey]result{}, forces: map[memoKey][]forceLine{}, pivots: map[memoKey]string{}}
 	w.problem = d
 	sc, err := w.bank.Scenario(w.st.str(at.problem))
 	if err == nil {
@@ -99,14 +100,15 @@ func (w *worker) batch(b batch) {
 // toleranceIn is the tolerance that a session was begun on, as its first event
 // has it ("hints=1 tolerance=0.02"); 0 if it has none.
 func toleranceIn(terms string) float64 {
+	out := 0.0
 	for _, t := range strings.Fields(terms) {
 		if text, ok := strings.CutPrefix(t, "tolerance="); ok {
-			if v, err := strconv.ParseFloat(text, 64); err == nil && v > 0 && v <= grading.MaxTolerance {
-				return v
+			if v, err := strconv.ParseFloat(text, 64); err == nil && v >= 0 && v <= grading.MaxTolerance {
+				out = v
 			}
 		}
 	}
-	return 0
+	return out
 }
 
 // trust takes the verdicts of a log as they are.
@@ -117,15 +119,31 @@ func (w *worker) trust(s *session) {
 	}
 }
 
-// grade walks through a session.
+// grade grades a session again: by a walk, which is quick, or, where lines are
+// judged later or the walk found something, by the tutor's own session.
 func (w *worker) grade(s *session) {
+	for _, i := range s.events {
+		if e := w.st.event(i); (e.kind == answered || e.kind == unread) && isLine(tutor.Step(w.st.str(w.st.tasks.list[e.task].step))) {
+			w.regraded++
+		}
+	}
 	if mode := w.st.str(s.mode); mode == tutor.Practice || mode == tutor.Exam {
-		w.replay(s)
+		w.judge(s, w.replay(s))
 		return
 	}
-	var at walk
+	a, doubt := w.walk(s)
+	if (doubt || a.Lines > 0) && !s.gap && w.st.str(s.hash) == w.problem.p.Hash {
+		a = w.replay(s)
+	}
+	w.judge(s, a)
+}
+
+// walk grades the lines of a guided session. Doubt is that something in it is
+// not as it should be beside verdicts: its choices, or how it counts attempts.
+func (w *worker) walk(s *session) (a Altered, doubt bool) {
+	at := walk{of: w.problem.p}
 	w.tolerance = toleranceIn(w.st.str(s.terms))
-	a := w.altered(s)
+	a = w.altered(s)
 	clear(w.tries)
 	for _, i := range s.events {
 		e := w.st.event(i)
@@ -133,19 +151,18 @@ func (w *worker) grade(s *session) {
 		step, typed := w.st.str(t.step), w.st.str(e.typed)
 		p := at.page(w.st.str(t.body))
 		if (e.kind == answered || e.kind == unread) && step != "" {
-			r := w.answer(e, t, &at, p, step, typed)
-			if isLine(tutor.Step(step)) {
-				w.regraded++
-			}
-			w.compare(&a, e, r, step)
-			w.count(s, e, step, typed)
+			doubt = doubt || w.st.str(e.pivot) != p.pivot || e.positive != p.positive
+			w.compare(&a, e, w.answer(e, t, &at, p, step, typed), step)
+			doubt = w.count(s, e, step, typed) || doubt
 		}
 		earned := e.outcome == right || e.outcome == remarked
-		at.apply(e.kind, step, w.st.str(t.cell), typed, earned, e.hint, p,
-			func(text string) []grading.Listed { return w.readForces(e, t, &at, p, text) },
-			func() []grading.Listed { return w.everyForce(p.body) })
+		at.apply(e.kind, step, w.st.str(t.cell), typed, earned, e.hint, p, reading{
+			forces: func(text string) []grading.Listed { return w.readForces(e, t, &at, p, text) },
+			every:  func() []grading.Listed { return w.everyForce(p.body) },
+			pivot:  func(text string) string { return w.readPivot(e, t, &at, p, text) },
+		})
 	}
-	w.judge(s, a)
+	return a, doubt
 }
 
 func (w *worker) altered(s *session) Altered {
@@ -156,19 +173,23 @@ func (w *worker) altered(s *session) Altered {
 func (w *worker) compare(a *Altered, e *event, r result, step string) {
 	a.Of++
 	e.outcome, e.graded = r.outcome, r.slips
-	if e.outcome == e.verdict && e.graded == e.slips {
-		return
+	if e.outcome != e.verdict || e.graded != e.slips {
+		w.differs(a, e, step)
 	}
+}
+
+func (w *worker) differs(a *Altered, e *event, step string) {
 	if a.Lines++; a.Lines == 1 {
 		a.First = w.differing(e, step)
 	}
 }
 
 // count follows the attempts at each line: where the log counts more than it
-// holds, some of it is missing.
-func (w *worker) count(s *session, e *event, step, typed string) {
+// holds, some of it is missing. It reports whether it counts fewer; lines that
+// were taken back and came again are counted anew.
+func (w *worker) count(s *session, e *event, step, typed string) (fewer bool) {
 	if e.kind != answered || e.try == 0 {
-		return
+		return false
 	}
 	at := w.st.tasks.list[e.task]
 	if !tutor.Step(step).OfBody() {
@@ -177,9 +198,11 @@ func (w *worker) count(s *session, e *event, step, typed string) {
 	if e.try > w.tries[at]+1 {
 		s.gap = true
 	}
+	fewer = e.try <= w.tries[at]
 	if listing := step == string(tutor.StepForces) && e.outcome != wrong && !tutor.ListDone(typed); !listing {
 		w.tries[at] = e.try
 	}
+	return fewer
 }
 
 // judge says what becomes of verdicts that differ. Where the log's choices are
