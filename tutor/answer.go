@@ -27,6 +27,9 @@ type Reply struct {
 // A learner who knows the way may type a whole equation where an entry is
 // asked, or "T = 1.56 kN" anywhere: it is taken for what it is.
 func (s *Session) Answer(text string) (Event, Reply) {
+	if e, r, ok := s.reasonAnswer(text); ok {
+		return e, r
+	}
 	switch {
 	case s.over || s.Current() == nil:
 	case s.judging:

@@ -141,10 +141,20 @@ func (d *Desk) Answer(text string) (Reply, error) {
 
 // finish records that the last task is done, once.
 func (d *Desk) finish(before bool) error {
-	if before || !d.Finished() || d.events[len(d.events)-1].Kind == Finished {
+	if before || !d.Finished() || d.lastDone() == Finished {
 		return nil
 	}
 	return d.do(d.Session.Finish())
+}
+
+// lastDone is the kind of the last event; a reason that is asked for is none.
+func (d *Desk) lastDone() Kind {
+	for _, e := range slices.Backward(d.events) {
+		if e.Kind != Asked {
+			return e.Kind
+		}
+	}
+	return ""
 }
 
 // Hint gives the next deeper hint on the current task; "" if there is none.

@@ -18,6 +18,8 @@ const (
 	Undone   Kind = "undone"   // the last earned line was taken back
 	Left     Kind = "left"     // the learner left; the problem may be resumed
 	Finished Kind = "finished" // the last step was earned
+	Asked    Kind = "asked"    // a reason was asked for, as an aside
+	Reasoned Kind = "reasoned" // it was answered, by choice or in the learner's own words, or passed over
 )
 
 // Event is one thing a learner did and what the tutor said to it. Events are

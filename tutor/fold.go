@@ -15,10 +15,11 @@ func (s *Session) Apply(e Event) {
 	if s.over || s.late() && !s.judging && (e.Kind == Answered || e.Kind == Hinted || e.Kind == Undone) {
 		return // the time was up, or the paper is handed in
 	}
-	if e.Body != "" {
+	if e.Body != "" && Step(e.Step) != StepReason {
 		s.page = s.pageOf(e.Body)
 	}
 	defer s.follow()
+	defer s.applyReason(e)
 	step := Step(e.Step)
 	t := s.Find(step, e.Cell)
 	switch e.Kind {

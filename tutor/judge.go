@@ -32,7 +32,8 @@ func (s *Session) Due() (Event, Reply, bool) {
 				return e, Reply{}, true
 			}
 		}
-		return Event{}, Reply{}, false
+		e, ask := s.reasonDue()
+		return e, Reply{}, ask
 	}
 	if t := s.Current(); t != nil && t.Status == Taken {
 		e, r := s.judgement(s.toJudge(t))

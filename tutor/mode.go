@@ -36,6 +36,7 @@ type Terms struct {
 	Limit     time.Duration // time allowed; 0 for no limit
 	Used      time.Duration // of that, time used before the session began: on other problems of the set
 	Help      string        // how much is worked for the learner: "", [HelpWorked], [HelpHalf]
+	Reasons   bool          // now and then a reason is asked for; not in an exam
 }
 
 // TermsOf are the terms of a session begun without any: all hints but in an
@@ -65,6 +66,8 @@ func (t Terms) check() error {
 		return fmt.Errorf("a time limit is at most %v, not %v", MaxLimit, t.Limit)
 	case t.Help != "" && (t.Help != HelpWorked && t.Help != HelpHalf || t.Mode != Guided):
 		return fmt.Errorf("help is %s or %s, in the mode %s", HelpWorked, HelpHalf, Guided)
+	case t.Reasons && t.Mode == Exam:
+		return fmt.Errorf("reasons are asked for in the modes %s and %s, not in an exam", Guided, Practice)
 	case t.Used < 0:
 		return fmt.Errorf("time used is not below 0")
 	}
@@ -93,6 +96,9 @@ func (t Terms) text() string {
 	if t.Help != "" {
 		out = append(out, "help="+t.Help)
 	}
+	if t.Reasons {
+		out = append(out, "reasons=true")
+	}
 	return strings.Join(out, " ")
 }
 
@@ -119,6 +125,8 @@ func termsIn(e Event) Terms {
 			next.Used, err = time.ParseDuration(value)
 		case "help":
 			next.Help = value
+		case "reasons":
+			next.Reasons, err = strconv.ParseBool(value)
 		}
 		if err == nil && next.check() == nil {
 			t = next

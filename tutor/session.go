@@ -38,6 +38,8 @@ type Session struct {
 	judgedLines int           // of the list of forces being judged
 	handed      bool          // the paper is handed in
 	over        bool          // and every line of it judged
+
+	reasons reasons // that were asked for
 }
 
 // page is a learner's work on one body.

@@ -1,0 +1,467 @@
+package tutor
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+	"unicode"
+	"unicode/utf8"
+
+	"steelyard/grading"
+	"steelyard/problems"
+	"steelyard/problems/notation"
+	"steelyard/problems/statics"
+)
+
+// sceneOf is a scene of the bank, with a pivot chosen.
+func sceneOf(t *testing.T, id string, seed uint64, body, pivot string) (*Session, *page) {
+	t.Helper()
+	sc, err := problems.Builtin().Scenario(id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := grading.Draw(sc, seed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := New(p, Guided)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s, withPivot(s, s.pageOf(body), pivot)
+}
+
+func withPivot(s *Session, pg *page, pivot string) *page {
+	pg.choice.Pivot = pivot
+	s.rebuild()
+	s.find(pg, StepPivot, "").Status = Earned
+	return pg
+}
+
+// What is asked, of what, and the reason that holds, by the scenario.
+func TestReasonsThatHold(t *testing.T) {
+	for _, c := range []struct{ id, body, pivot, code, about, asks, holds string }{
+		{"davit-arm", "arm", "A", "pivot-drops", "", "Why is A (hinge) a good pivot here?",
+			"Two unknowns, H and V, act through A (hinge), and so drop out of its moment row."},
+		{"hull-ladder", "ladder", "A", "pivot-drops", "", "Why is A (foot) a good pivot here?",
+			"Two unknowns, N and f, act through A (foot), and so drop out of its moment row."},
+		{"davit-arm", "arm", "G", "pivot-gains", "", "Moments about G (middle) will do. What would have been gained about A (hinge)?",
+			"Two unknowns, H and V, act through A (hinge), and would drop out of its moment row; through G (middle) only H does."},
+		{"hull-ladder", "ladder", "D", "pivot-gains", "", "Moments about D (painter) will do. What would have been gained about A (foot)?",
+			"Two unknowns, N and f, act through A (foot), and would drop out of its moment row; through D (painter) none does."},
+		{"hull-ladder", "ladder", "A", "no-friction", "N_w", "Why does your list have no friction at B (top)?",
+			"The contact there is smooth, or rolls freely: it can push only at right angles to itself."},
+		{"van-level", "van", "R", "no-friction", "N_f", "Why does your list have no friction at F (front wheels)?",
+			"The contact there is smooth, or rolls freely: it can push only at right angles to itself."},
+		{"drum-on-slope", "drum", "A", "not-limit", "f", "Why does f stand as an unknown of its own, and not as μ N?",
+			"f is whatever balance needs. μ N is the most it could be, and that only when slip impends."},
+		{"ladder-holds", "ladder", "A", "not-limit", "f", "Why does f stand as an unknown of its own, and not as μ N?",
+			"f is whatever balance needs. μ N is the most it could be, and that only when slip impends."},
+		{"boom-level-line", "boom", "A", "no-part", "T", "Why has T no part along y?",
+			"It pulls along its own line, which runs along x: at right angles to y."},
+		{"yard-steelyard", "beam", "O", "no-part", "T", "Why has T no part along x?",
+			"It pulls along its own line, which runs along y: at right angles to x."},
+		{"davit-arm", "arm", "A", "weight-at", "W", "Why is W drawn at G (middle), and not at B (tip)?",
+			"Every piece of the arm is heavy. Together their weights come to one force through the centre of mass, G (middle)."},
+		{"crate-hold", "crate", "F", "weight-at", "W", "Why is W drawn at G (centre of mass), and not at F (where the floor's force acts)?",
+			"Every piece of the crate is heavy. Together their weights come to one force through the centre of mass, G (centre of mass)."},
+		{"two-bar-bracket", "strut", "B", "two-force", "", "Why do the forces on the strut lie along the line from B to C?",
+			"There are forces at two points only. They are equal and opposite, and if they were not in one line they would turn it."},
+		{"trestle-sling", "right leg", "B", "two-force", "", "Why do the forces on the right leg lie along the line from B to C?",
+			"There are forces at two points only. They are equal and opposite, and if they were not in one line they would turn it."},
+		{"hatch-prop", "hatch", "A", "link-line", "P", "The line of P is known before its size. Why?",
+			"What it comes from is acted on at its two ends only. Two forces balance only along the line from end to end."},
+		{"linked-levers", "upper lever", "O", "link-line", "S", "The line of S is known before its size. Why?",
+			"What it comes from is acted on at its two ends only. Two forces balance only along the line from end to end."},
+		{"step-ladder-tie", "whole ladder", "A", "internal", "T", "Why is T not in the list of the whole ladder?",
+			"It is what the left leg and the right leg do to each other. Both are in it, and the pair cancels."},
+		{"two-bar-bracket", "whole bracket", "A", "internal", "C_x", "Why is C_x not in the list of the whole bracket?",
+			"It is what the bar and the strut do to each other. Both are in it, and the pair cancels."},
+	} {
+		s, pg := sceneOf(t, c.id, 7, c.body, c.pivot)
+		of, _ := inquiryOf(c.code)
+		if all := s.abouts(pg, of); !slices.Contains(all, c.about) {
+			t.Errorf("%s on the %s: %s is asked of %q, not of %q", c.id, c.body, c.code, all, c.about)
+			continue
+		}
+		sc := s.scene(pg, of, c.about)
+		if asks, _ := sc.fill(of.asks); asks != c.asks {
+			t.Errorf("%s: asks %q, want %q", c.id, asks, c.asks)
+		}
+		if holds, _ := sc.fill(of.claims[0].says); holds != c.holds {
+			t.Errorf("%s: holds %q, want %q", c.id, holds, c.holds)
+		}
+	}
+}
+
+// What is not asked, because it does not apply.
+func TestReasonsThatDoNotApply(t *testing.T) {
+	for _, c := range []struct{ id, body, pivot, code, about, why string }{
+		{"davit-arm", "arm", "A", "pivot-gains", "", "no point is better"},
+		{"davit-arm", "arm", "G", "pivot-drops", "", "another point is better"},
+		{"lamp-two-wires", "lamp", "O", "pivot-drops", "", "a particle has one point"},
+		{"hull-ladder", "ladder", "A", "no-friction", "N", "the contact is rough"},
+		{"hoist-own-plank", "plank", "A", "no-friction", "F", "feet on a plank are not said to be a smooth contact"},
+		{"tiptoe-calf", "foot", "A", "no-friction", "N", "the force is given"},
+		{"hull-ladder-limit", "ladder", "A", "not-limit", "f", "slip impends"},
+		{"hull-ladder", "ladder", "A", "not-limit", "f", "the problem has no coefficient"},
+		{"trailer-braking", "trailer", "R", "not-limit", "f", "the brakes' force is of no contact with a coefficient"},
+		{"davit-arm", "arm", "A", "no-part", "T", "the stay slants"},
+		{"davit-arm", "arm", "A", "weight-at", "W_c", "the crate's weight is not the arm's"},
+		{"two-bar-bracket", "bar", "A", "two-force", "", "the crate hangs on the bar"},
+		{"davit-arm", "arm", "A", "link-line", "T", "a stay is no link"},
+		{"step-ladder-tie", "left leg", "A", "internal", "T", "on one leg the tie pulls from outside"},
+		{"step-ladder-tie", "whole ladder", "A", "internal", "N_A", "the floor is outside"},
+	} {
+		s, pg := sceneOf(t, c.id, 7, c.body, c.pivot)
+		of, ok := inquiryOf(c.code)
+		if !ok {
+			t.Fatalf("no question %s", c.code)
+		}
+		if all := s.abouts(pg, of); slices.Contains(all, c.about) {
+			t.Errorf("%s on the %s: %s is asked of %q, though %s", c.id, c.body, c.code, c.about, c.why)
+		}
+	}
+}
+
+// A false reason that happens to be true is not offered.
+func TestTrueByChanceIsNotOffered(t *testing.T) {
+	for _, c := range []struct{ id, body, pivot, code, about, claim, why string }{
+		{"plank-balance", "plank", "O", "pivot-drops", "", "nearest", "the plank's weight acts at the trestle"},
+		{"plank-balance", "plank", "O", "weight-at", "W", "held", "so does the trestle"},
+		{"boom-level-line", "boom", "D", "no-part", "T", "through", "the line is made fast at D"},
+		{"crate-slope-first", "crate", "E", "weight-at", "W", "either", "at the point of tipping the weight passes over the edge"},
+		{"sledge-on-slip", "sledge", "F", "pivot-drops", "", "signs", "all forces meet there"},
+	} {
+		s, pg := sceneOf(t, c.id, 7, c.body, c.pivot)
+		of, _ := inquiryOf(c.code)
+		sc := s.scene(pg, of, c.about)
+		claim, _ := of.claim(c.claim)
+		if !claim.holds(sc) || slices.Contains(sc.offer(of), c.claim) {
+			t.Errorf("%s, %s: %s holds, %v, since %s; it is offered, %v", c.id, c.code, c.claim, claim.holds(sc), c.why, slices.Contains(sc.offer(of), c.claim))
+		}
+	}
+}
+
+// laws are the reasons that contradict statics itself, so that no number of a
+// problem could make them true.
+var laws = []string{
+	"pivot-drops shorter", "pivot-gains shorter", "no-friction at-rest", "no-friction small", "no-friction suits",
+	"not-limit unsolved", "not-limit weight", "no-part light", "no-part always", "weight-at middle", "weight-at occupied",
+	"two-force pulled", "two-force straight", "two-force pins", "link-line pulled", "link-line straight", "link-line pins",
+}
+
+// Of the reasons that can be offered exactly one is true, by a second way of
+// telling: from coordinates and numbers, at random states of the symbols and at
+// the problem's own.
+func TestExactlyOneReasonIsTrue(t *testing.T) {
+	scenarios := map[string]map[string]bool{}
+	tested := map[string]bool{}
+	for _, card := range problems.Builtin().Scenarios {
+		for seed := range uint64(2) {
+			p, err := grading.Draw(card, 11+seed)
+			if err != nil {
+				t.Fatal(err)
+			}
+			s, err := New(p, Guided)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, pg := range s.pages {
+				for i, at := range pg.body.Points {
+					withPivot(s, pg, at.Name)
+					for k := range inquiries {
+						of := &inquiries[k]
+						if i > 0 && of.after != StepPivot {
+							continue
+						}
+						for _, about := range s.abouts(pg, of) {
+							if scenarios[of.code] == nil {
+								scenarios[of.code] = map[string]bool{}
+							}
+							scenarios[of.code][p.ID] = true
+							checkOffer(t, s, pg, of, about, tested)
+						}
+					}
+				}
+			}
+		}
+	}
+	for i := range inquiries {
+		if n := len(scenarios[inquiries[i].code]); n < 2 {
+			t.Errorf("%s is asked in %d scenarios of the bank; two at least were meant", inquiries[i].code, n)
+		}
+		for _, c := range inquiries[i].claims {
+			if name := inquiries[i].code + " " + c.code; !tested[name] {
+				t.Errorf("%s is never offered", name)
+			}
+		}
+	}
+}
+
+func checkOffer(t *testing.T, s *Session, pg *page, of *inquiry, about string, tested map[string]bool) {
+	t.Helper()
+	sc := s.scene(pg, of, about)
+	n := &numbersOf{scene: sc}
+	rng := rand.New(rand.NewPCG(5, 6))
+	for range 3 {
+		v := make([]float64, s.problem.Table.Len())
+		s.problem.Sample(rng, v)
+		n.states = append(n.states, v)
+	}
+	n.states = append(n.states, s.problem.Values)
+	trueOnes := 0
+	for i, code := range sc.offer(of) {
+		name := of.code + " " + code
+		tested[name] = true
+		c, _ := of.claim(code)
+		says, ok := sc.fill(c.says)
+		wrong, ok2 := sc.fill(c.wrong)
+		if !ok || !ok2 || says == "" || strings.ContainsAny(says+wrong, "{}") || utf8.RuneCountInString(says) > 200 || (wrong == "") != (i == 0) {
+			t.Fatalf("%s, %s: %q, %q", s.problem.ID, name, says, wrong)
+		}
+		isTrue := false
+		if !slices.Contains(laws, name) {
+			truth, known := truths[code]
+			if !known {
+				t.Fatalf("nothing tells whether %s is true", name)
+			}
+			isTrue = truth(n, says)
+		}
+		if isTrue {
+			trueOnes++
+		}
+		if isTrue != (i == 0) {
+			t.Errorf("%s, %s, about %s: %q is %v", s.problem.ID, pg.body.Name, sc.fr.Pivot.Name, says, isTrue)
+		}
+	}
+	if trueOnes != 1 {
+		t.Errorf("%s, %s: %d reasons are true", s.problem.ID, of.code, trueOnes)
+	}
+}
+
+// numbersOf tells the truth from coordinates alone.
+type numbersOf struct {
+	*scene
+	states [][]float64
+}
+
+func (n *numbersOf) vector(f statics.Force, v []float64) (x, y float64) {
+	angle := f.Dir.Radians(v)
+	return math.Cos(angle), math.Sin(angle)
+}
+
+// passes reports whether the line of a force passes through a point at every
+// state, the problem's own being the last.
+func (n *numbersOf) passes(f statics.Force, on *statics.Body, about statics.Point) bool {
+	return n.passesAt(n.states, f, on, about)
+}
+
+// passesHere is the same at the problem's own values.
+func (n *numbersOf) passesHere(f statics.Force, on *statics.Body, about statics.Point) bool {
+	return n.passesAt(n.states[len(n.states)-1:], f, on, about)
+}
+
+func (n *numbersOf) passesAt(states [][]float64, f statics.Force, on *statics.Body, about statics.Point) bool {
+	for _, v := range states {
+		at, _ := on.Point(f.At)
+		px, py := at.XY(v)
+		qx, qy := about.XY(v)
+		x, y := n.vector(f, v)
+		if math.Abs((px-qx)*y-(py-qy)*x) > 1e-6 {
+			return false
+		}
+	}
+	return true
+}
+
+// turning is the sum of moments and the list of them, at the solution.
+func (n *numbersOf) turning(about statics.Point) (list []float64, balanced bool) {
+	v, sum, size := n.p.Values, 0.0, 0.0
+	qx, qy := about.XY(v)
+	for _, f := range n.b.Forces {
+		at, _ := n.b.Point(f.At)
+		px, py := at.XY(v)
+		x, y := n.vector(f, v)
+		list = append(list, n.value(f)*((px-qx)*y-(py-qy)*x))
+	}
+	for _, c := range n.b.Couples {
+		list = append(list, c.Sense*c.Magnitude.Eval(v))
+	}
+	for _, m := range list {
+		sum, size = sum+m, max(size, math.Abs(m))
+	}
+	return list, math.Abs(sum) < 1e-6*(size+1)
+}
+
+func (n *numbersOf) value(f statics.Force) float64 {
+	if i, ok := n.p.Table.Index(f.Symbol); ok && f.Unknown {
+		return n.p.Values[i]
+	}
+	return f.Magnitude.Eval(n.p.Values)
+}
+
+func (n *numbersOf) nothing(f statics.Force) bool {
+	return math.Abs(n.value(f)) < 1e-5*n.p.ForceScale()
+}
+
+// words are the names in a text.
+func wordsIn(text string) []string {
+	return strings.FieldsFunc(text, func(c rune) bool {
+		return !unicode.IsLetter(c) && !unicode.IsDigit(c) && c != '_' && !(c >= '₀' && c <= '₉')
+	})
+}
+
+// named are the unknown forces that a text names as dropping out.
+func (n *numbersOf) named(says string) bool {
+	says, _, _ = strings.Cut(says, "; through")
+	head, _, _ := strings.Cut(says, " act")
+	got := wordsIn(head)
+	count := 0
+	for _, f := range n.b.Forces {
+		drops := f.Unknown && n.passes(f, n.b, n.point)
+		if drops != slices.Contains(got[2:], notation.Display(f.Symbol, false)) {
+			return false
+		}
+		if drops {
+			count++
+		}
+	}
+	return count > 0 && got[0] == counted(count)
+}
+
+func (n *numbersOf) acrossNone(f statics.Force, v []float64) (x, y bool) {
+	a, b := n.vector(f, v)
+	return math.Abs(a) < 1e-9, math.Abs(b) < 1e-9
+}
+
+var truths = map[string]func(n *numbersOf, says string) bool{
+	"drops": func(n *numbersOf, says string) bool { return n.named(says) },
+	"all": func(n *numbersOf, _ string) bool {
+		return !slices.ContainsFunc(n.b.Forces, func(f statics.Force) bool { return f.Unknown && !n.passesHere(f, n.b, n.point) })
+	},
+	"nearest": func(n *numbersOf, _ string) bool {
+		i := slices.IndexFunc(n.b.Forces, func(f statics.Force) bool { return f.Kind == statics.Weight })
+		w, _ := n.b.Point(n.b.Forces[i].At)
+		wx, wy := w.XY(n.p.Values)
+		far := func(p statics.Point) float64 { x, y := p.XY(n.p.Values); return math.Hypot(x-wx, y-wy) }
+		return !slices.ContainsFunc(n.b.Points, func(p statics.Point) bool { return !p.Mark && far(p) < far(n.point)-1e-9 })
+	},
+	"turns": func(n *numbersOf, _ string) bool {
+		return !slices.ContainsFunc(n.b.Points, func(p statics.Point) bool { _, ok := n.turning(p); return ok && p.Name != n.point.Name })
+	},
+	"signs": func(n *numbersOf, _ string) bool {
+		list, _ := n.turning(n.point)
+		return slices.Min(list) > -1e-9 || slices.Max(list) < 1e-9
+	},
+	"known": func(n *numbersOf, says string) bool {
+		i := slices.IndexFunc(n.b.Forces, func(f statics.Force) bool { return notation.Display(f.Symbol, false) == wordsIn(says)[0] })
+		return n.passesHere(n.b.Forces[i], n.b, n.point) || n.b.Forces[i].Unknown
+	},
+	"only":   func(n *numbersOf, _ string) bool { _, ok := n.turning(n.fr.Pivot); return !ok },
+	"values": func(n *numbersOf, _ string) bool { _, ok := n.turning(n.fr.Pivot); return !ok },
+	"smooth": func(n *numbersOf, _ string) bool {
+		return n.force.Kind == statics.Normal && !slices.ContainsFunc(n.b.Forces, func(f statics.Force) bool {
+			return f.At == n.force.At && f.Kind == statics.Friction
+		})
+	},
+	"nothing": func(n *numbersOf, _ string) bool { return n.nothing(n.force) },
+	"zero":    func(n *numbersOf, _ string) bool { return n.nothing(n.force) },
+	"at-rest": func(n *numbersOf, _ string) bool { return n.nothing(n.force) },
+	"asked-for": func(n *numbersOf, _ string) bool {
+		u, v := n.vector(n.force, n.p.Values)
+		return !slices.ContainsFunc(n.b.Forces, func(f statics.Force) bool {
+			x, y := n.vector(f, n.p.Values)
+			return f.Symbol != n.force.Symbol && math.Abs(n.value(f)*(x*v-y*u)) > 1e-6*n.p.ForceScale()
+		})
+	},
+	"needed": func(n *numbersOf, _ string) bool {
+		_, unknown := n.p.Unknown(n.force.Symbol)
+		return unknown && n.force.Kind == statics.Friction && !n.force.Sliding
+	},
+	"same": func(n *numbersOf, _ string) bool {
+		mu, _ := n.p.Table.Index("mu")
+		i, _ := n.p.Table.Index(n.force.Pair)
+		most := n.p.Values[mu] * n.p.Values[i]
+		return math.Abs(math.Abs(n.value(n.force))/most-1) < 0.01
+	},
+	"own-line": func(n *numbersOf, says string) bool {
+		for _, v := range n.states {
+			x, y := n.acrossNone(n.force, v)
+			if strings.HasSuffix(says, "to x.") != x || strings.HasSuffix(says, "to y.") != y || x == y {
+				return false
+			}
+		}
+		return true
+	},
+	"taken-up": func(n *numbersOf, says string) bool {
+		x, y := n.acrossNone(n.force, n.p.Values)
+		return strings.Contains(says, "along x") && !x || strings.Contains(says, "along y") && !y
+	},
+	"through": func(n *numbersOf, _ string) bool { return n.passesHere(n.force, n.on, n.fr.Pivot) },
+	"centre": func(n *numbersOf, says string) bool {
+		return n.force.Kind == statics.Weight && n.force.Meaning == "weight of the "+n.b.Name && strings.Contains(says, n.place(n.force.At))
+	},
+	"either": func(n *numbersOf, says string) bool {
+		i := slices.IndexFunc(n.b.Points, func(p statics.Point) bool { return strings.Contains(says, "at "+n.place(p.Name)+":") })
+		ax, ay := n.b.Points[i].XY(n.p.Values)
+		at, _ := n.b.Point(n.force.At)
+		gx, gy := at.XY(n.p.Values)
+		x, y := n.vector(n.force, n.p.Values)
+		return math.Abs((ax-gx)*y-(ay-gy)*x) < 1e-9
+	},
+	"held": func(n *numbersOf, _ string) bool {
+		return slices.ContainsFunc(n.b.Forces, func(f statics.Force) bool { return f.At == n.force.At && f.Symbol != n.force.Symbol })
+	},
+	"one-line": func(n *numbersOf, _ string) bool {
+		if n.force.Symbol != "" {
+			return n.force.Kind == statics.Link
+		}
+		from, to, _ := n.b.TwoForce()
+		p, _ := n.b.Point(from)
+		q, _ := n.b.Point(to)
+		px, py := p.XY(n.p.Values)
+		qx, qy := q.XY(n.p.Values)
+		sum := map[string][2]float64{}
+		for _, f := range n.b.Forces {
+			x, y := n.vector(f, n.p.Values)
+			s := sum[f.At]
+			sum[f.At] = [2]float64{s[0] + n.value(f)*x, s[1] + n.value(f)*y}
+		}
+		a, b := sum[from], sum[to]
+		dust := 1e-6 * n.p.ForceScale()
+		return len(sum) == 2 && math.Hypot(a[0]+b[0], a[1]+b[1]) < dust && math.Abs(a[0]*(qy-py)-a[1]*(qx-px)) < dust*math.Hypot(qx-px, qy-py)
+	},
+	"unloaded": func(n *numbersOf, _ string) bool {
+		return !slices.ContainsFunc(n.b.Forces, func(f statics.Force) bool { return !n.nothing(f) })
+	},
+	"pair": func(n *numbersOf, _ string) bool {
+		fx, fy, found := 0.0, 0.0, 0
+		for _, part := range n.parts() {
+			if i, ok := part.Force(n.force.Symbol); ok {
+				x, y := n.vector(part.Forces[i], n.p.Values)
+				fx, fy, found = fx+x, fy+y, found+1
+			}
+		}
+		return found == 2 && math.Hypot(fx, fy) < 1e-9
+	},
+	"once": func(n *numbersOf, _ string) bool {
+		on := 0
+		for _, part := range n.parts() {
+			if _, ok := part.Force(n.force.Symbol); ok {
+				on++
+			}
+		}
+		return on < 2
+	},
+	"components": func(n *numbersOf, says string) bool {
+		i, _ := n.on.Force(n.force.Symbol)
+		k := slices.IndexFunc(n.on.Forces, func(f statics.Force) bool { return notation.Display(f.Symbol, false) == wordsIn(says)[2] })
+		f, o := n.on.Forces[i], n.on.Forces[k]
+		x, y := n.vector(f, n.p.Values)
+		u, v := n.vector(o, n.p.Values)
+		return math.Hypot(n.value(f)*x+n.value(o)*u, n.value(f)*y+n.value(o)*v) < 1e-5*n.p.ForceScale()
+	},
+}
