@@ -170,9 +170,20 @@ func (s *Session) reasonRand(more ...string) *rand.Rand {
 	return rand.New(rand.NewPCG(s.problem.Seed, h.Sum64()))
 }
 
+// goesOn reports whether a line typed while a reason is asked for is one of the
+// work after all: asking for checking, or, where lines are judged at once, a
+// right line.
+func (s *Session) goesOn(text string) bool {
+	if s.judgesLater() {
+		return strings.EqualFold(strings.Join(strings.Fields(text), " "), closing[s.mode].typed)
+	}
+	t := s.take(text)
+	return t != nil && s.terms.Help == "" && s.grade(t, text).Earned()
+}
+
 // reasonAnswer takes what is typed while a reason is asked for: a number, a
-// line in the learner's own words, or the word that passes it over. Guided, a
-// right line for the work is taken for that: false.
+// line in the learner's own words, or the word that passes it over. It is false
+// for what is a line of the work.
 func (s *Session) reasonAnswer(text string) (Event, Reply, bool) {
 	o := s.reasons.open
 	if o == nil {
@@ -180,7 +191,7 @@ func (s *Session) reasonAnswer(text string) (Event, Reply, bool) {
 	}
 	line := strings.TrimSpace(text)
 	number, err := strconv.Atoi(line)
-	if t := s.take(text); err != nil && t != nil && !s.judgesLater() && s.terms.Help == "" && s.grade(t, text).Earned() {
+	if err != nil && s.goesOn(text) {
 		return Event{}, Reply{}, false
 	}
 	e := s.event(Reasoned, &Task{Body: o.body, Step: StepReason, Cell: reasonCell(o.of.code, o.about)})

@@ -21,6 +21,7 @@ var (
 	kinds = []tutor.Kind{
 		tutor.Began, tutor.Answered, tutor.Unread, tutor.Hinted,
 		tutor.Moved, tutor.Undone, tutor.Left, tutor.Finished,
+		tutor.Asked, tutor.Reasoned,
 	}
 	verdicts = []string{"", "right", "remark", "wrong", "unreadable"}
 	turnings = []string{"", "ccw", "cw"}

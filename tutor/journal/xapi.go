@@ -105,6 +105,7 @@ type (
 var verbs = map[tutor.Kind]string{
 	tutor.Began: "initialized", tutor.Answered: "answered", tutor.Unread: "interacted", tutor.Hinted: "asked",
 	tutor.Moved: "interacted", tutor.Undone: "interacted", tutor.Left: "suspended", tutor.Finished: "completed",
+	tutor.Asked: "interacted", tutor.Reasoned: "responded",
 }
 
 // kept reports whether an event is a line that was read and kept, to be judged
@@ -120,6 +121,9 @@ func kept(e *tutor.Event) bool {
 func verbOf(e *tutor.Event) string {
 	if kept(e) {
 		return "responded"
+	}
+	if e.Kind == tutor.Reasoned && e.Verdict != "" {
+		return "answered"
 	}
 	return verbs[e.Kind]
 }
@@ -200,6 +204,14 @@ func (x *XAPI) result(e *tutor.Event) *result {
 	}
 	yes, no := true, false
 	switch e.Kind {
+	case tutor.Reasoned:
+		r.Response = e.Typed
+		switch e.Verdict {
+		case "right":
+			r.Success = &yes
+		case "wrong":
+			r.Success = &no
+		}
 	case tutor.Answered:
 		r.Success, r.Response = &no, e.Typed
 		if e.Verdict == "right" || e.Verdict == "remark" {
@@ -224,7 +236,7 @@ func (x *XAPI) result(e *tutor.Event) *result {
 }
 
 // typedIs is what the text of an event is that no learner typed.
-var typedIs = map[tutor.Kind]string{tutor.Began: "terms", tutor.Hinted: "shown", tutor.Moved: "moved"}
+var typedIs = map[tutor.Kind]string{tutor.Began: "terms", tutor.Hinted: "shown", tutor.Moved: "moved", tutor.Asked: "offered"}
 
 // extensions are what the standard has no place for.
 func extensions(e *tutor.Event) map[string]any {
