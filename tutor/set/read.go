@@ -138,13 +138,8 @@ func init() {
 		}},
 		{"opens", moment, func(r *reader, _ string, v any) string { return at(v, &r.set.Opens) }},
 		{"closes", moment, func(r *reader, _ string, v any) string { return at(v, &r.set.Closes) }},
-		{"worked", "true or false", func(r *reader, _ string, v any) string {
-			worked, ok := v.(bool)
-			if r.set.Worked = worked; !ok {
-				return "not"
-			}
-			return ""
-		}},
+		{"worked", "true or false", func(r *reader, _ string, v any) string { return yesNo(v, &r.set.Worked) }},
+		{"reasons", "true or false", func(r *reader, _ string, v any) string { return yesNo(v, &r.set.Reasons) }},
 		{"problems", "tables headed [[problems]]", (*reader).items},
 	}
 	itemKeys = []key{
@@ -292,6 +287,9 @@ func (r *reader) whole(top map[string]any) {
 	if s.Worked && s.Mode != tutor.Guided {
 		r.fault("worked", "only a guided set has worked problems; take this out, or the mode")
 	}
+	if s.Reasons && s.Mode == tutor.Exam {
+		r.fault("reasons", "an exam asks for no reasons; take this out, or make it a practice")
+	}
 	if !s.Opens.IsZero() && !s.Closes.IsZero() && !s.Closes.After(s.Opens) {
 		r.fault("closes", "the set closes before it opens; mend one of the two")
 	}
@@ -313,6 +311,14 @@ func oneOf(v any, into *string, of []string) string {
 		return "not"
 	}
 	*into = text
+	return ""
+}
+
+func yesNo(v any, into *bool) string {
+	yes, ok := v.(bool)
+	if *into = yes; !ok {
+		return "not"
+	}
 	return ""
 }
 

@@ -13,6 +13,7 @@
 //	opens = 2026-11-26T09:00:00Z     # RFC 3339; open at once if left out
 //	closes = 2026-11-26T12:00:00Z    # never if left out
 //	worked = true                    # the first of each family is worked, the second half; guided only
+//	reasons = true                   # after some lines a reason is asked for, as an aside; not in an exam
 //
 //	[[problems]]
 //	id = "davit-arm"
@@ -51,6 +52,7 @@ type Set struct {
 	Opens     time.Time     // zero for at once
 	Closes    time.Time     // zero for never
 	Worked    bool          // the first of each family is worked for the learner, the second half
+	Reasons   bool          // after some lines a reason is asked for
 	Items     []Item
 
 	File string // the name of the file, without its folder
@@ -109,7 +111,7 @@ func (s *Set) sum(head, alias string, it Item) [sha256.Size]byte {
 // much of the time limit is used already. What closes the set ends its
 // problems, too.
 func (s *Set) Terms(now time.Time, used time.Duration) tutor.Terms {
-	t := tutor.Terms{Mode: s.Mode, Set: s.ID(), Hints: s.Hints, Tolerance: s.Tolerance, Limit: s.Limit, Used: used}
+	t := tutor.Terms{Mode: s.Mode, Set: s.ID(), Hints: s.Hints, Tolerance: s.Tolerance, Limit: s.Limit, Used: used, Reasons: s.Reasons}
 	if !s.Closes.IsZero() {
 		last := s.Closes.Sub(now)
 		if last <= tutor.MaxLimit && (t.Limit == 0 || used+last < t.Limit) {
