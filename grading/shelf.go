@@ -42,6 +42,14 @@ func shelfOf(s *problems.Scenario) *shelf {
 	return f.(func() *shelf)()
 }
 
+// Forget lets go of what is kept of a scenario, a megabyte or so, to be made
+// anew if it is met again. A program in which a learner goes from problem to
+// problem calls it for those that are left; graders in use go on as they are.
+func Forget(s *problems.Scenario) {
+	shelves.Delete(s)
+	rivals.Delete(s)
+}
+
 func newShelf(s *problems.Scenario) *shelf {
 	sh := &shelf{scenario: s, books: map[string]*book{}, sheets: map[string]*sheet{}}
 	rng := rand.New(rand.NewPCG(0x5eed, 0x57a7e5)) // fixed: the same line always gets the same verdict

@@ -11,6 +11,9 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"steelyard/problems"
+	"steelyard/tutor/journal"
 )
 
 // resident is the memory a process has, now and at its most, in MB.
@@ -37,17 +40,21 @@ func resident(tb testing.TB, pid int) (now, most float64) {
 }
 
 // BenchmarkResident plays 20,000 keys, which is an hour of five and a half a
-// second, on the whole program with its journal on disk, and reports the
-// memory it has then, what it had after the first tenth, and its most. Design
-// figure: at most 40 MB, without growth. Run it with -benchtime 1x.
+// second, on the whole program with its journal on disk, and goes through all
+// of the bank with them. It reports the memory there was after the first tenth,
+// at the end, and at most. Design figure: at most 40 MB, without growth. Run it
+// with -benchtime 1x.
 func BenchmarkResident(b *testing.B) {
 	program := build(b, "steelyard/cmd/steelyard", "steelyard")
-	w := openWire(b, 0, 120, 40, program, "--data", filepath.Join(b.TempDir(), "data"), "--problem", "davit-arm", "--seed", "7")
+	data := filepath.Join(b.TempDir(), "data")
+	w := openWire(b, 0, 120, 40, program, "--data", data, "--problem", "davit-arm", "--seed", "7")
 	w.see("Choose a pivot")
 	lines := []string{"A", "T at B toward C; W at G down; W_c at B down", "H at A right", "V at A up", "done", "T cos(alpha)", "-T cos(alpha)", "T sin(alpha)", "T L cos(alpha)", "T L sin(alpha)", "M g", "beta"}
 	moves := []string{"\t", "\t", "\x1b[A", "\x1b[B", "\x0f", "\x14", "\x13", "\x1a"}
 	rng := rand.New(rand.NewPCG(1, 1))
+	cards := problems.Cards()
 	const keys = 20_000
+	each := keys / len(cards)
 	sent := 0
 	key := func(k string) {
 		w.send(k)
@@ -55,18 +62,39 @@ func BenchmarkResident(b *testing.B) {
 		time.Sleep(time.Millisecond)
 	}
 	var early float64
-	for sent < keys {
-		for _, k := range lines[rng.IntN(len(lines))] {
-			key(string(k))
+	for at, card := range cards {
+		for sent < each*(at+1) {
+			for _, k := range lines[rng.IntN(len(lines))] {
+				key(string(k))
+			}
+			key("\r")
+			key(moves[rng.IntN(len(moves))])
 		}
-		key("\r")
-		key(moves[rng.IntN(len(moves))])
-		if early == 0 && sent > keys/10 {
+		w.quiet()
+		if at == len(cards)/10 {
 			early, _ = resident(b, w.cmd.Process.Pid)
 		}
+		key("\x0c") // the list
+		w.see("to choose from")
+		w.send(card.ID)
+		w.quiet()
+		key("\r")
+		w.quiet()
 	}
-	w.quiet()
 	now, most := resident(b, w.cmd.Process.Pid)
+	j, err := journal.Open(filepath.Join(data, "journal.db"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer j.Close()
+	begun := map[string]bool{}
+	all, err := j.Sessions("me")
+	for _, s := range all {
+		begun[s.Problem] = true
+	}
+	if err != nil || len(begun) != len(cards) {
+		b.Fatalf("%d problems of %d were begun, %v", len(begun), len(cards), err)
+	}
 	b.ReportMetric(early, "early-MB")
 	b.ReportMetric(now, "end-MB")
 	b.ReportMetric(most, "most-MB")

@@ -13,6 +13,7 @@ import (
 	"github.com/charmbracelet/x/term"
 	"github.com/spf13/cobra"
 
+	"steelyard/grading"
 	"steelyard/problems"
 	"steelyard/tutor"
 	"steelyard/tutor/journal"
@@ -203,9 +204,10 @@ type house struct {
 	app      *app
 	bank     *problems.Bank
 	journal  *journal.Journal
-	notices  []string // to be said first
-	newcomer bool     // the learner has no work in the journal
-	round    *round   // the set being worked, if one is
+	notices  []string           // to be said first
+	newcomer bool               // the learner has no work in the journal
+	round    *round             // the set being worked, if one is
+	last     *problems.Scenario // of the problem begun or gone on with last
 }
 
 // cards are those of the problems there are. The built-in bank need not be read
@@ -269,10 +271,7 @@ func (h *house) begin(id string, seed uint64, given []string) (*tutor.Desk, erro
 	if h.round != nil {
 		return h.beginItem(id)
 	}
-	if err := h.readBank(); err != nil {
-		return nil, err
-	}
-	p, err := h.app.draw(h.bank, id, seed, given)
+	p, err := h.draw(id, seed, given)
 	if err != nil {
 		return nil, err
 	}
@@ -300,10 +299,7 @@ func (h *house) resume(session string) (*tutor.Desk, error) {
 		return nil, short(fmt.Errorf("no session %s in the journal", printable(session)))
 	}
 	first := events[0]
-	if err := h.readBank(); err != nil {
-		return nil, err
-	}
-	p, err := h.app.draw(h.bank, first.Problem, first.Seed, strings.Fields(first.Given))
+	p, err := h.draw(first.Problem, first.Seed, strings.Fields(first.Given))
 	if err != nil {
 		return nil, err
 	}
@@ -315,6 +311,23 @@ func (h *house) resume(session string) (*tutor.Desk, error) {
 		return nil, short(err)
 	}
 	return tutor.Sit(s, h.journal.Recorder(h.app.learner, session), events)
+}
+
+// draw draws a problem of the bank, and lets go of what was kept of the one
+// before.
+func (h *house) draw(id string, seed uint64, given []string) (*problems.Problem, error) {
+	if err := h.readBank(); err != nil {
+		return nil, err
+	}
+	p, err := h.app.draw(h.bank, id, seed, given)
+	if err != nil {
+		return nil, err
+	}
+	if h.last != nil && h.last != p.Scenario {
+		grading.Forget(h.last)
+	}
+	h.last = p.Scenario
+	return p, nil
 }
 
 // done is how often each problem was finished, by id.
