@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"steelyard/grading"
-	"steelyard/problems/notation"
 )
 
 // Now and then, where the terms say so, a learner is asked for a reason after a
@@ -220,7 +219,7 @@ func (s *Session) reasonAnswer(text string) (Event, Reply, bool) {
 		r.Verdict = grading.Verdict{Outcome: grading.Unreadable, At: 1,
 			Message: fmt.Sprintf("Say a number from 1 to %d, or a line in your own words, or pass.", len(o.order))}
 	default:
-		r.Verdict = grading.Verdict{Outcome: NotJudged, Message: "Kept for your instructor.", ReadsAs: notation.PrintableMax(line, 200)}
+		r.Verdict = grading.Verdict{Outcome: NotJudged, Message: "Kept for your instructor."}
 		r.Note = truth
 	}
 	return e, r, true

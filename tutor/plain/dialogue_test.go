@@ -25,7 +25,8 @@ var update = flag.Bool("update", false, "rewrite the dialogues; read them before
 // follows "> " or "Which problem? "; \x1b and the like in it are control
 // characters. "> ^D" is the end of the input, after which the tutor is begun
 // again by the same learner. Lines before the first that is empty are a comment;
-// "spoken" or "ascii" among its first words sets that way of writing.
+// "spoken" or "ascii" among its first words sets that way of writing, "reasons"
+// that reasons are asked for.
 func TestDialogues(t *testing.T) {
 	files, err := filepath.Glob(filepath.Join("testdata", "*.txt"))
 	if err != nil || len(files) == 0 {
@@ -71,7 +72,9 @@ func retold(t *testing.T, comment, dialogue string) string {
 		}
 	}
 	first, _, _ := strings.Cut(comment, ".")
-	o := Options{House: rememberingHouse(), Spoken: strings.Contains(first, "spoken"), ASCII: strings.Contains(first, "ascii")}
+	terms := tutor.TermsOf(tutor.Guided)
+	terms.Reasons = strings.Contains(first, "reasons")
+	o := Options{House: rememberingHouse(terms), Spoken: strings.Contains(first, "spoken"), ASCII: strings.Contains(first, "ascii")}
 	var out bytes.Buffer
 	for i, lines := range sittings {
 		if err := Run(o, &typist{lines: lines, echo: &out, last: i == len(sittings)-1}, &out); err != nil {
@@ -123,9 +126,9 @@ type record struct {
 
 func (r *record) Record(e *tutor.Event) error { r.events = append(r.events, *e); return nil }
 
-// rememberingHouse has three problems, and keeps what was done, so that it can be
+// rememberingHouse begins on terms; it has three problems, and keeps what was done, so that it can be
 // gone on with.
-func rememberingHouse() tutor.House {
+func rememberingHouse(terms tutor.Terms) tutor.House {
 	h := house()
 	h.Bank = &problems.Bank{Scenarios: slices.DeleteFunc(slices.Clone(h.Bank.Scenarios), func(s *problems.Scenario) bool {
 		return s.ID != "davit-arm" && s.ID != "hull-ladder" && s.ID != "step-ladder-tie"
@@ -143,7 +146,7 @@ func rememberingHouse() tutor.House {
 		}
 		s, err := tutor.Resume(p, events)
 		if len(events) == 0 {
-			s, err = tutor.New(p, tutor.Guided)
+			s, err = tutor.Start(p, terms)
 		}
 		if err != nil {
 			return nil, err

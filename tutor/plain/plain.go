@@ -133,7 +133,13 @@ func (t *talk) work() error {
 	}
 	t.brief()
 	t.say("Say help for what may be said, and notation for what may be typed.")
-	for !t.desk.Finished() {
+	for t.open() {
+		if q, asking := t.desk.Asking(); asking {
+			if err := t.reason(q); err != nil {
+				return err
+			}
+			continue
+		}
 		task := t.desk.Current()
 		t.say("")
 		t.say("%s", t.prompt(task))
