@@ -15,6 +15,7 @@ type canvas struct {
 	cols, rows    int
 	inked         []float32
 	boxes         []lettered
+	strokes       []stroke      // all that is drawn but letters
 	seats         []captionSeat // room for the seats of one caption
 	low, high     spot          // of all that is drawn
 }
@@ -152,10 +153,16 @@ func (c *canvas) headOf(tip, along spot, length float64, p pen) {
 	c.path([]spot{tip, back.plus(side, 0.36*length), back.plus(side, -0.36*length)}, true, p)
 }
 
+// stroke is a straight part of what is drawn.
+type stroke struct{ a, b spot }
+
 // mark notes ink along a line.
 func (c *canvas) mark(a, b spot, ink float32) {
 	c.reach(a)
 	c.reach(b)
+	if ink != textInk {
+		c.strokes = append(c.strokes, stroke{a, b})
+	}
 	n := int(math.Hypot(b.x-a.x, b.y-a.y)/(mapCell/2)) + 1
 	if n > 4*(c.cols+c.rows) {
 		return // far outside

@@ -2,14 +2,15 @@ package figure
 
 import (
 	"math"
+	"slices"
 	"unicode/utf8"
 )
 
 // A dimension is drawn beside what it measures, where it and its caption cover
-// least; if that is too much it is left out, for the statement tells it too.
+// least; if that is too much it is left for the legend below the figure.
 const dimensionLimit = 22
 
-// dimension finds a place for a length.
+// dimension finds a place for a length, or leaves it to the legend.
 func (d *drawing) dimension(s Scene, l Length) {
 	a, b := d.spot(l.From), d.spot(l.To)
 	full, short := l.Caption.Full(d.ascii), l.Caption.Short(d.ascii)
@@ -30,7 +31,9 @@ func (d *drawing) dimension(s Scene, l Length) {
 		best.draw()
 		return
 	}
-	d.besideMember(s, l, full)
+	if !d.besideMember(s, l, full) {
+		d.unplaced = append(d.unplaced, l)
+	}
 }
 
 // option is one way to draw a dimension.
@@ -92,9 +95,7 @@ func (d *drawing) levelOptions(a, b spot, text string, penalty float64, best *op
 				if i == 0 {
 					from, to = start-1, n+2
 				}
-				if i > 0 {
-					c += d.price(from, r, to, best.cost)
-				}
+				c += d.price(from, r, to)
 				if c >= best.cost {
 					continue
 				}
@@ -138,9 +139,12 @@ func (d *drawing) endsHere(col, row int) bool {
 	}
 }
 
+// blank takes the dimension's own line away where its caption stands.
 func (d *drawing) blank(col, row, n int) {
 	for c := col; c < col+n; c++ {
-		d.put(c, row, ' ', Dimension, shaft)
+		if q := d.at(c, row); q != nil {
+			*q = square{}
+		}
 	}
 }
 
@@ -177,7 +181,7 @@ func (d *drawing) uprightOptions(a, b spot, text string, penalty float64, best *
 					if beside < 0 {
 						start = c - 1 - n
 					}
-					total := cost + float64(i) + d.price(start, at, n, best.cost)
+					total := cost + float64(i) + d.price(start, at, n)
 					if beside != side {
 						total++
 					}
@@ -225,10 +229,11 @@ func (d *drawing) uprightDimension(c, r0, r1 int) {
 func (d *drawing) slantedOptions(a, b spot, text string, penalty float64, best *option) {
 	n := utf8.RuneCountInString(text)
 	length := math.Hypot(b.x-a.x, b.y-a.y)
-	if length < 6 {
+	if length < leastSlanted {
 		return
 	}
 	u := unit(a, b)
+	var line [][2]int
 	move, upper := spot{x: 1}, sign1(u.x*u.y) // the upper side first: weights hang below
 	if math.Abs(u.x) > math.Abs(u.y) {
 		move, upper = spot{y: 1}, -1
@@ -238,17 +243,26 @@ func (d *drawing) slantedOptions(a, b spot, text string, penalty float64, best *
 			p := spot{a.x + side*away*move.x, a.y + side*away*move.y}
 			q := spot{b.x + side*away*move.x, b.y + side*away*move.y}
 			cost := penalty + 0.2*away + 2*float64(i)
-			last := [2]int{-1, -1}
-			for t := 0.0; t <= length && cost < best.cost; t += 2 {
+			last, line := [2]int{-1, -1}, line[:0]
+			for _, s := range strokes(p, q, move) {
+				for _, end := range []spot{s[0], s[1], {s[0].x - move.x, s[0].y - move.y}, {s[1].x + move.x, s[1].y + move.y}} {
+					c, r := cellOf(end)
+					if q := d.at(c, r); q != nil && q.letter {
+						cost = never
+					}
+					line = append(line, [2]int{c, r})
+				}
+			}
+			for t := 0.0; t <= length && cost < best.cost; t++ {
 				c, r := cellOf(spot{p.x + t*u.x, p.y + t*u.y})
 				if at := [2]int{c, r}; at != last {
-					cost, last = cost+d.over(c, r), at
+					cost, last, line = cost+d.over(c, r), at, append(line, at)
 					if q := d.at(c, r); q != nil && q.role == Ground {
 						cost += dimensionLimit // it would seem to go on behind the wall
 					}
 				}
 			}
-			if cost >= best.cost {
+			if cost += d.behindWall(a, b, p, q); cost >= best.cost {
 				continue
 			}
 			for j, part := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
@@ -256,9 +270,12 @@ func (d *drawing) slantedOptions(a, b spot, text string, penalty float64, best *
 				for _, beside := range []int{1, -1} {
 					start := c + 2
 					if beside < 0 {
-						start = c - 1 - n
+						start = c - 2 - n
 					}
-					total := cost + 0.5*float64(j) + d.price(start, r, n, best.cost)
+					if slices.ContainsFunc(line, func(at [2]int) bool { return at[1] == r && at[0] >= start-1 && at[0] <= start+n }) {
+						continue // it would stand on the line that it is of
+					}
+					total := cost + 0.5*float64(j) + d.price(start, r, n)
 					if float64(beside)*side*move.x < 0 {
 						total++
 					}
@@ -274,19 +291,46 @@ func (d *drawing) slantedOptions(a, b spot, text string, penalty float64, best *
 	}
 }
 
+// behindWall is what it costs a dimension from p to q that something solid lies
+// between it and what it measures, from a to b: it would seem to be of the wall.
+func (d *drawing) behindWall(a, b, p, q spot) float64 {
+	from, to := spot{(a.x + b.x) / 2, (a.y + b.y) / 2}, spot{(p.x + q.x) / 2, (p.y + q.y) / 2}
+	const steps = 40
+	for k := range steps {
+		t := (float64(k) + 0.5) / steps
+		if c := d.at(cellOf(spot{from.x + t*(to.x-from.x), from.y + t*(to.y-from.y)})); c != nil && c.role == Ground {
+			return 12
+		}
+	}
+	return 0
+}
+
+// leastSlanted is the length in dots below which a dotted line and its strokes are
+// no longer seen to be one.
+const leastSlanted = 12
+
+// strokes are the short ones square to the ends of a slanted dimension, whose
+// sides move tells.
+func strokes(p, q, move spot) (out [2][2]spot) {
+	for i, end := range []spot{p, q} {
+		out[i] = [2]spot{{end.x - 2*move.x, end.y - 2*move.y}, {end.x + 2*move.x, end.y + 2*move.y}}
+	}
+	return out
+}
+
 func (d *drawing) slantedDimension(p, q, move spot) {
 	d.trace(p, q, dash{1, 2}, Dimension, shaft)
 	if d.ascii {
 		return
 	}
-	for _, end := range []spot{p, q} {
-		d.trace(spot{end.x - 2*move.x, end.y - 2*move.y}, spot{end.x + 2*move.x, end.y + 2*move.y}, whole, Dimension, shaft)
+	for _, s := range strokes(p, q, move) {
+		d.trace(s[0], s[1], whole, Dimension, shaft)
 	}
 }
 
 // besideMember writes a length that found no place of its own beside the
 // member it is the whole length of.
-func (d *drawing) besideMember(s Scene, l Length, text string) {
+func (d *drawing) besideMember(s Scene, l Length, text string) bool {
 	for _, shape := range s.Shapes {
 		m, ok := shape.(Line)
 		if !ok || m.Role != Body || !(m.From == l.From && m.To == l.To || m.From == l.To && m.To == l.From) {
@@ -301,7 +345,7 @@ func (d *drawing) besideMember(s Scene, l Length, text string) {
 				seats = append(seats, s)
 			}
 		}
-		d.say([]string{text}, seats, Dimension, 9)
-		return
+		return d.say([]string{text}, seats, Dimension, 9)
 	}
+	return false
 }

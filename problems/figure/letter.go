@@ -14,19 +14,14 @@ type seat struct {
 	cost           float64
 }
 
-// What it costs to cover a cell, by what is there: with a label, which is to lie
-// clear of lines while there is any room that is, and with the line of a
-// dimension, which may cross others. What may not be covered at all costs more
-// than anything is worth.
-var (
-	hiding   = [inks]float64{bare: 0, faint: 14, thin: 20, stout: 30, shaft: 40, sign: never}
-	crossing = [inks]float64{bare: 0, faint: 3, thin: 6, stout: 12, shaft: 18, sign: never}
-)
+// What it costs the line of a dimension to cross what is there. A label covers
+// nothing, and nothing covers a label.
+var crossing = [inks]float64{bare: 0, faint: 3, thin: 6, stout: 12, shaft: 18, sign: never}
 
 const (
 	never    = 1e6
-	touching = 25 // for letters right beside other letters: they would read as one word
-	shorter  = 5  // for saying less than there is to say
+	shorter  = 5 // for saying less than there is to say
+	squeezed = 3 // for letters between two lines
 )
 
 // width of the standard terminal: a cell takes what is one column wide.
@@ -64,7 +59,7 @@ func (d *drawing) say(forms []string, seats []seat, role Role, limit float64) bo
 				continue
 			}
 			s.col = s.start(n)
-			if cost += d.price(s.col, s.row, n, best-cost); cost < best {
+			if cost += d.price(s.col, s.row, n); cost < best {
 				best, where, which = cost, s, form
 			}
 		}
@@ -87,21 +82,32 @@ func (s seat) start(n int) int {
 	return s.col - n/2
 }
 
-// price is what n letters from a cell on would cover.
-func (d *drawing) price(col, row, n int, enough float64) float64 {
+// price is what it costs to have n letters from a cell on: more than anything is
+// worth where there is anything else already, or letters right beside, with
+// which they would read as one word.
+func (d *drawing) price(col, row, n int) float64 {
 	if row < 0 || row >= d.height || col < 0 || col+n > d.width {
 		return never
 	}
-	cost := 0.0
-	for c := col; c < col+n && cost < enough; c++ {
-		cost += hiding[d.at(c, row).ink]
-	}
-	for _, c := range []int{col - 1, col + n} {
-		if q := d.at(c, row); q != nil && q.letter {
-			cost += touching
+	for c := col; c < col+n; c++ {
+		if d.at(c, row).ink > bare {
+			return never
 		}
 	}
-	return cost
+	lines := 0
+	for _, c := range []int{col - 1, col + n} {
+		switch q := d.at(c, row); {
+		case q == nil:
+		case q.letter:
+			return never
+		case q.ink > bare:
+			lines++
+		}
+	}
+	if lines == 2 {
+		return squeezed
+	}
+	return 0
 }
 
 func (d *drawing) write(col, row int, text string, role Role) {
@@ -114,25 +120,6 @@ func (d *drawing) write(col, row int, text string, role Role) {
 		d.put(col, row, r, role, sign)
 		d.at(col, row).letter = true
 		col++
-	}
-}
-
-// anywhere are seats ever farther from a cell, for what must be said.
-func (d *drawing) anywhere(col, row int) []seat {
-	out := make([]seat, 0, d.height*d.width)
-	for r := range d.height {
-		for c := range d.width {
-			away := math.Hypot(float64(c-col)/CellAspect, float64(r-row))
-			out = append(out, seat{c, r, 1, 4 + 4*away})
-		}
-	}
-	return out
-}
-
-// must says a label near its place, or wherever there is room.
-func (d *drawing) must(forms []string, seats []seat, role Role, col, row int) {
-	if !d.say(forms, seats, role, 2*touching) {
-		d.say(forms, d.anywhere(col, row), role, never/2)
 	}
 }
 
@@ -275,5 +262,6 @@ func (d *drawing) nameCorner(c Corner) {
 			}
 		}
 	}
-	d.say(forms, seats, Angle, 24) // its letter alone may lie on a faint line, rather than be missing
+	col, row := cellOf(spot{at.x + r*math.Cos(c.From+c.Span/2), at.y - r*math.Sin(c.From+c.Span/2)})
+	d.must(forms, seats, Angle, col, row)
 }

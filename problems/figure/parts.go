@@ -108,24 +108,42 @@ func (d *drawing) strut(s Strut) {
 	}
 }
 
-// water is a row of waves, the level's own mark above it, and ever sparser
-// dashes below.
-func (d *drawing) water(s Water) {
+// surface is where still water is: from column to column, its level's row, and
+// how far it goes down.
+func (d *drawing) surface(s Water) (c0, c1, top, foot int) {
 	a, b := d.spot(s.From), d.spot(s.To)
-	c0, c1 := max(floor(a.x/dotsAcross), 0), min(floor((b.x-0.02)/dotsAcross), d.width)
-	top := floor((a.y + 0.02) / dotsDown)
-	foot := min(floor((a.y+s.Depth*d.scale*downPerAcross-0.02)/dotsDown), d.height)
+	c0, c1 = max(floor(a.x/dotsAcross), 0), min(floor((b.x-0.02)/dotsAcross), d.width)
+	top = floor((a.y + 0.02) / dotsDown)
+	return c0, c1, top, min(floor((a.y+s.Depth*d.scale*downPerAcross-0.02)/dotsDown), d.height)
+}
+
+// water is a row of waves, and the level's own mark above it.
+func (d *drawing) water(s Water) {
+	c0, c1, top, _ := d.surface(s)
 	for c := c0; c <= c1; c++ {
 		d.under(c, top, '~', Liquid, faint)
 	}
 	if !d.ascii {
 		d.under(c0+(c1-c0)/3, top-1, levelMark, Liquid, faint)
 	}
+}
+
+// ripples are ever sparser dashes below the level, where nothing else is: they
+// only show that there is water, and come last.
+func (d *drawing) ripples(s Water) {
+	c0, c1, top, foot := d.surface(s)
 	for r := max(top+1, 0); r <= foot; r++ {
 		below := r - top
 		every := 4 + 2*below
 		for c := c0 + 1 + (5*below)%every; c < c1; c += every {
-			d.under(c, r, d.pick(waveMark), Liquid, faint)
+			clear := true
+			for beside := c - 1; beside <= c+1; beside++ {
+				q := d.at(beside, r)
+				clear = clear && (q == nil || q.ink == bare)
+			}
+			if clear {
+				d.under(c, r, d.pick(waveMark), Liquid, faint)
+			}
 		}
 	}
 }

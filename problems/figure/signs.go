@@ -10,6 +10,7 @@ var (
 	hingeMark = [2]rune{'○', 'o'}
 	waveMark  = [2]rune{'╌', '-'}
 	startMark = [2]rune{'∙', '+'}
+	leadMark  = [2]rune{'·', '.'}
 	headRight = [2]rune{'▶', '>'}
 	headLeft  = [2]rune{'◀', '<'}
 	headUp    = [2]rune{'▲', '^'}

@@ -17,11 +17,30 @@ func (s Scene) drawn(width, height int, ascii bool) *drawing {
 	if len(g.squares) == 0 {
 		return d
 	}
-	d.frame = fit(s, g.width, g.height, l)
-	d.inkAndLetter(s)
-	if a, ok := s.axes(); ok && !d.axes(a) {
-		return s.besideAxes(a, width, height, ascii)
+	a, tilted := s.axes()
+	for _, less := range keptFree {
+		if tilted || less.columns == 0 {
+			d = s.onGrid(width, height, less.columns, less.rows, ascii)
+			if d.legend(s) && (!tilted || d.axes(a)) {
+				break
+			}
+		}
 	}
+	return d
+}
+
+// keptFree is how much at the right and the lower edge the figure may give up for
+// the legend and the learner's axes, where they find no room in it: as little as
+// will do. The last is for pictures too small for either.
+var keptFree = []struct{ columns, rows int }{{0, 0}, {0, 1}, {0, 2}, {axisStrip, 0}, {axisStrip, 1}, {0, axisRows}, {0, 0}}
+
+// onGrid draws the scene on the upper left part of a grid.
+func (s Scene) onGrid(width, height, lessColumns, lessRows int, ascii bool) *drawing {
+	g := newGrid(width, height, ascii)
+	l := newLayout(g.height, ascii)
+	d := &drawing{grid: g, layout: l}
+	d.frame = fit(s, g.width-lessColumns, g.height-lessRows, l)
+	d.inkAndLetter(s)
 	return d
 }
 
@@ -30,23 +49,11 @@ func (d *drawing) inkAndLetter(s Scene) {
 		d.ink(shape)
 	}
 	d.letter(s)
-}
-
-// besideAxes draws the scene smaller, to leave a strip on its right, or below
-// it, for axes that find no room within.
-func (s Scene) besideAxes(a Axes, width, height int, ascii bool) *drawing {
-	var d *drawing
-	for _, less := range [][2]int{{axisStrip, 0}, {0, axisRows}, {0, 0}} {
-		g := newGrid(width, height, ascii)
-		l := newLayout(g.height, ascii)
-		d = &drawing{grid: g, layout: l}
-		d.frame = fit(s, g.width-less[0], g.height-less[1], l)
-		d.inkAndLetter(s)
-		if d.axes(a) {
-			break
+	for _, shape := range s.Shapes {
+		if w, ok := shape.(Water); ok {
+			d.ripples(w)
 		}
 	}
-	return d
 }
 
 // drawing is a scene on its way onto a grid.
@@ -54,7 +61,8 @@ type drawing struct {
 	*grid
 	layout
 	frame
-	labels []label
+	labels   []label
+	unplaced []Length // lengths that found no place beside what they measure
 }
 
 // label is a text that has been written.
