@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"bytes"
-	"compress/gzip"
 	"context"
 	"errors"
 	"fmt"
@@ -89,17 +88,9 @@ func (a *app) importLog(ctx context.Context, j *journal.Journal, log string) (jo
 		defer f.Close()
 		from = f
 	}
-	r := bufio.NewReaderSize(&readable{ctx, from}, 64<<10)
-	head, _ := r.Peek(16)
-	switch {
-	case bytes.HasPrefix(head, []byte("SQLite format 3")):
+	r := bufio.NewReaderSize(journal.Plain(&readable{ctx, from}), 64<<10)
+	if head, _ := r.Peek(16); bytes.HasPrefix(head, []byte("SQLite format 3")) {
 		return journal.Imported{}, errors.New("it is a journal, not a log; export it by naming its folder with --data DIR")
-	case bytes.HasPrefix(head, []byte{0x1f, 0x8b}):
-		z, err := gzip.NewReader(r)
-		if err != nil {
-			return journal.Imported{}, fmt.Errorf("it begins as gzip does, and is not: %w", err)
-		}
-		return j.ImportJSONL(z)
 	}
 	return j.ImportJSONL(r)
 }

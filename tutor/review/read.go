@@ -63,6 +63,9 @@ func (r *Reader) Read(ctx context.Context, name string, in io.Reader) error {
 	if err == nil {
 		err = <-failed
 	}
+	if err != nil && ctx.Err() == nil {
+		err = fmt.Errorf("at line %d: %w", max(1, src.Lines), err)
+	}
 	if err != nil {
 		src.Failed = err.Error()
 	}
@@ -141,7 +144,7 @@ func (p pool) put(b *block) {
 // maxLine nothing is kept but that it was there.
 func split(ctx context.Context, in io.Reader, send func(*block)) error {
 	s := splitter{in: in, line: 1}
-	for !s.ended {
+	for !s.ended || len(s.rest) > 0 { // a skipped line may be read together with all that comes after it
 		if err := ctx.Err(); err != nil {
 			return err
 		}

@@ -158,7 +158,8 @@ func TestSplitKeepsLines(t *testing.T) {
 		lines = append(lines, lines...)
 	}
 	text := strings.Join(lines, "\n")
-	for name, in := range map[string]io.Reader{"whole": strings.NewReader(text), "halves": iotest.HalfReader(strings.NewReader(text)), "with the end": iotest.DataErrReader(strings.NewReader(text))} {
+	for name, in := range map[string]io.Reader{"whole": strings.NewReader(text), "halves": iotest.HalfReader(strings.NewReader(text)), "with the end": iotest.DataErrReader(strings.NewReader(text)),
+		"the end all at once": iotest.DataErrReader(io.MultiReader(strings.NewReader(text[:len(text)-9]), strings.NewReader(text[len(text)-9:])))} {
 		got := map[int]string{}
 		if err := split(context.Background(), in, func(b *block) {
 			for _, d := range b.damage {

@@ -3,6 +3,7 @@ package review
 import (
 	"bytes"
 	"context"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
@@ -18,10 +19,14 @@ import (
 
 // endings are the files that are logs when a folder is read. A file that is
 // named is read whatever its ending.
-var endings = []string{".jsonl", ".ndjson", ".db"}
+var endings = []string{".jsonl", ".ndjson", ".jsonl.gz", ".ndjson.gz", ".db"}
+
+func isLog(file string) bool {
+	return slices.ContainsFunc(endings, func(e string) bool { return strings.HasSuffix(strings.ToLower(file), e) })
+}
 
 // Paths reads files, folders (with all that is in them), globs, journals, and
-// standard input as "-". A source that cannot be read is noted and passed over;
+// standard input as "-"; logs may be compressed with gzip. A source that cannot be read is noted and passed over;
 // the error joins what was wrong with each. What is named but not there is an
 // error before anything is read.
 func (r *Reader) Paths(ctx context.Context, stdin io.Reader, paths ...string) error {
@@ -31,7 +36,7 @@ func (r *Reader) Paths(ctx context.Context, stdin io.Reader, paths ...string) er
 	}
 	for _, f := range files {
 		if info, err := os.Stat(f); err == nil && info.Mode().IsRegular() {
-			r.size += info.Size()
+			r.size += comesTo(f, info.Size())
 		}
 	}
 	var failed []error
@@ -109,7 +114,7 @@ func folder(dir string) ([]string, error) {
 		if err != nil {
 			return fmt.Errorf("the folder %s cannot be read: %w", notation.Printable(path), err)
 		}
-		if slices.Contains(endings, strings.ToLower(filepath.Ext(path))) && !d.IsDir() {
+		if isLog(path) && !d.IsDir() {
 			if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() {
 				out = append(out, path)
 			}
@@ -128,7 +133,7 @@ var sqliteMagic = []byte("SQLite format 3\x00")
 // one reads one file, or standard input.
 func (r *Reader) one(ctx context.Context, stdin io.Reader, path string) error {
 	if path == "-" {
-		return r.Read(ctx, "-", stdin)
+		return r.Read(ctx, "-", journal.Plain(stdin))
 	}
 	f, err := os.Open(path)
 	if err != nil {
@@ -141,7 +146,21 @@ func (r *Reader) one(ctx context.Context, stdin io.Reader, path string) error {
 	if bytes.Equal(head[:n], sqliteMagic) {
 		return r.journal(ctx, path)
 	}
-	return r.Read(ctx, path, io.MultiReader(bytes.NewReader(head[:n]), f))
+	return r.Read(ctx, path, journal.Plain(io.MultiReader(bytes.NewReader(head[:n]), f)))
+}
+
+// comesTo is how many bytes of text a file says that it holds, to show how far
+// reading has come: of a compressed one its last four bytes say it (RFC 1952,
+// section 2.3.1).
+func comesTo(path string, size int64) int64 {
+	if f, err := os.Open(path); err == nil && strings.HasSuffix(strings.ToLower(path), ".gz") && size > 4 {
+		defer f.Close()
+		tail := make([]byte, 4)
+		if _, err := f.ReadAt(tail, size-4); err == nil {
+			return max(size, int64(binary.LittleEndian.Uint32(tail)))
+		}
+	}
+	return size
 }
 
 // journal reads a journal from a copy: what was collected from others is not
