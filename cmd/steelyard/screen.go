@@ -44,7 +44,9 @@ func (h *house) options(p pick) (screen.Options, error) {
 		ASCII:      h.app.ascii,
 		Notice:     strings.Join(h.notices, "\n"),
 		// Who has no work here yet is taken round first.
-		Walkthrough: open == nil && h.newcomer,
+		Walkthrough: open == nil && h.newcomer && !h.inExam(),
+		Progress:    h.progress(),
+		Unseen:      h.inExam(),
 	}, nil
 }
 
@@ -66,6 +68,9 @@ func (h *house) offered() ([]screen.Unfinished, map[string]int, error) {
 	}
 	for _, u := range left {
 		out = append(out, screen.Unfinished{Session: u.Session, Problem: u.Problem, Title: u.Title, When: ago(time.Now(), u.At)})
+	}
+	if h.round != nil {
+		return out, h.doneInSet(), nil
 	}
 	return out, finished(all), nil
 }

@@ -3,32 +3,23 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
-	"maps"
-	"os"
 	"slices"
-	"strings"
 	"time"
-
-	"github.com/spf13/cobra"
 
 	"steelyard/grading"
 	"steelyard/problems"
-	"steelyard/problems/notation"
 	"steelyard/tutor"
 	"steelyard/tutor/journal"
+	"steelyard/tutor/screen"
 	"steelyard/tutor/set"
 )
 
 // round is a set being worked by a learner.
 type round struct {
-	set   *set.Set
-	works []*set.Work
+	set      *set.Set
+	works    []*set.Work
+	onScreen bool // the full screen is run, which shows papers itself once they are back
 }
-
-// onScreen reports whether the full screen can show the set: a line that is
-// taken and not judged is shown in plain lines only.
-func (r *round) onScreen() bool { return r.set.Mode == tutor.Guided }
 
 // loadSet reads a set's file.
 func (a *app) loadSet(file string) (*set.Set, *problems.Bank, error) {
@@ -128,13 +119,29 @@ func (h *house) beginItem(id string) (*tutor.Desk, error) {
 			return h.start(w)
 		}
 	}
+	if done := h.paperOf(id); done != nil {
+		return h.sit(done)
+	}
 	if !known {
 		return nil, &tutor.Refusal{Message: fmt.Sprintf("%s is not in this set; choose one that is", printable(id))}
 	}
 	if h.round.set.Mode == tutor.Exam {
-		return nil, &tutor.Refusal{Message: "The problem " + id + " is handed in; choose another, or say quit for what is done"}
+		return nil, &tutor.Refusal{Message: "The problem " + id + " is handed in; choose another, or quit for what is done"}
 	}
-	return nil, &tutor.Refusal{Message: "The set has no more of " + id + "; choose another, or say quit for the receipt"}
+	return nil, &tutor.Refusal{Message: "The set has no more of " + id + "; choose another, or quit for the receipt"}
+}
+
+// paperOf is a problem of that id whose paper may be read again.
+func (h *house) paperOf(id string) *set.Work {
+	if !h.round.exam() || !h.round.onScreen || h.round.sealed() {
+		return nil
+	}
+	for _, w := range h.round.works {
+		if w.Problem.ID == id && w.Done() {
+			return w
+		}
+	}
+	return nil
 }
 
 // start begins a problem of the set.
@@ -157,7 +164,7 @@ func (h *house) start(w *set.Work) (*tutor.Desk, error) {
 		return nil, short(err)
 	}
 	w.Session = s
-	d.Sealed = h.round.exam
+	d.Sealed = h.round.withheld
 	return d, nil
 }
 
@@ -168,7 +175,7 @@ func (h *house) sit(w *set.Work) (*tutor.Desk, error) {
 	if err != nil {
 		return nil, short(err)
 	}
-	d.Sealed = h.round.exam
+	d.Sealed = h.round.withheld
 	return d, nil
 }
 
@@ -195,8 +202,14 @@ func (h *house) resumeItem(session string) (*tutor.Desk, error) {
 	return nil, &tutor.Refusal{Message: "That is not of this set"}
 }
 
-// exam reports whether papers come back with the receipt, all at once.
+func (h *house) inExam() bool { return h.round != nil && h.round.exam() }
+
 func (r *round) exam() bool { return r.set.Mode == tutor.Exam }
+
+// withheld reports whether papers are not to be shown: in lines of text they
+// come back with the receipt, all at once; on the screen each can be read when
+// all are in.
+func (r *round) withheld() bool { return r.exam() && (!r.onScreen || r.sealed()) }
 
 // sealed reports whether papers are not yet to be shown: others of the exam
 // can still be written.
@@ -208,10 +221,12 @@ func (r *round) sealed() bool {
 	return r.set.Admit(now) == nil && (r.set.Limit == 0 || set.Used(r.works, now) < r.set.Limit)
 }
 
-// handInLate hands in what of an exam was left when its time ran out.
+// handInLate hands in what of an exam was left when its time ran out, and ends
+// what was cut off before its end.
 func (h *house) handInLate() {
 	for _, w := range h.round.works {
-		if !w.Begun() || w.Done() {
+		ended := slices.ContainsFunc(w.Events, func(e tutor.Event) bool { return e.Kind == tutor.Finished })
+		if !w.Begun() || ended {
 			continue
 		}
 		d, err := h.sit(w)
@@ -244,165 +259,45 @@ func (h *house) setHouse() tutor.House {
 		Begin:      func(id string, _ uint64) (*tutor.Desk, error) { return h.beginItem(id) },
 		Resume:     h.resumeItem,
 		Unfinished: func() ([]tutor.Unfinished, error) { return h.leftInSet(), nil },
-		Done: func() (map[string]int, error) {
-			done := map[string]int{}
-			for _, w := range h.round.works {
-				if w.Done() {
-					done[w.Problem.ID]++
-				}
-			}
-			return done, nil
-		},
-		NewSeed:  newSeed,
-		Progress: func() []string { return h.round.set.Progress(h.round.works, time.Now()) },
-		Notices:  h.notices,
+		Done:       func() (map[string]int, error) { return h.doneInSet(), nil },
+		NewSeed:    newSeed,
+		Progress:   func() []string { return h.round.set.Progress(h.round.works, time.Now()) },
+		Notices:    h.notices,
 	}
 }
 
-// farewell says, when a set is left, how far it is; and when all of it is done
-// gives the papers and the receipt.
-func (h *house) farewell() error {
+// doneInSet is how often each problem of the set is done, by id.
+func (h *house) doneInSet() map[string]int {
+	done := map[string]int{}
+	for _, w := range h.round.works {
+		if w.Done() {
+			done[w.Problem.ID]++
+		}
+	}
+	return done
+}
+
+// progress is how far the set is, as the screen shows it; nil if none is
+// worked.
+func (h *house) progress() func() screen.Progress {
 	r := h.round
-	if r == nil || r.works == nil {
+	if r == nil {
 		return nil
 	}
-	h.handInLate()
-	out := h.app.out
-	if r.sealed() || !r.exam() && !set.AllDone(r.works) {
-		for _, line := range r.set.Progress(r.works, time.Now()) {
-			fmt.Fprintln(out, line)
+	return func() screen.Progress {
+		var p screen.Progress
+		for _, w := range r.works {
+			p.Of = append(p.Of, w.State())
 		}
-		_, err := fmt.Fprintf(out, "Go on with it as you began it. The receipt comes at the end; %s gives it sooner.\n", h.app.receiptLine(r.set))
-		return short(err)
-	}
-	return short(h.app.writeReceipt(out, r.set, h.app.learner, r.works))
-}
-
-func (a *app) receiptLine(s *set.Set) string {
-	return fmt.Sprintf("steelyard receipt %s --learner %s", printable(s.File), printable(a.learner))
-}
-
-// writeReceipt writes the papers of an exam, and the receipt.
-func (a *app) writeReceipt(w io.Writer, s *set.Set, learner string, works []*set.Work) error {
-	text := func(line string) string {
-		if a.ascii {
-			return notation.Spell(line)
+		now := time.Now()
+		if left := r.set.Limit - set.Used(r.works, now); left > time.Minute {
+			now = now.Add(left % time.Minute) // whole minutes, so that it changes once in one
 		}
-		return line
+		// The lines that tell each problem stand in the middle; the list tells them.
+		lines := r.set.Progress(r.works, now)
+		p.Said = append(lines[:1:1], lines[1+len(r.works):]...)
+		return p
 	}
-	sealed := (&round{s, works}).sealed()
-	for _, work := range works {
-		if !work.Begun() || sealed {
-			continue
-		}
-		if paper, ok := work.Session.Paper(); ok && s.Mode == tutor.Exam {
-			fmt.Fprintln(w, text(paper.Text()))
-		}
-	}
-	if sealed {
-		_, err := fmt.Fprintln(w, "The exam is still being written. The receipt comes with the papers, when all are handed in or the time is up.")
-		return err
-	}
-	receipt, err := s.Receipt(learner, works)
-	if err != nil {
-		return err
-	}
-	fmt.Fprintln(w, text(strings.TrimSpace(receipt)))
-	_, err = fmt.Fprintf(w, "Hand this in with the log: steelyard export --learner %s --file %s.jsonl\n", printable(learner), printable(learner))
-	return err
-}
-
-func (a *app) receiptCommand() *cobra.Command {
-	var log string
-	c := &cobra.Command{
-		Use:   "receipt SET",
-		Short: "Give the receipt for a set: from the journal, or from a log that was handed in",
-		Long: `Writes the receipt of a learner (--learner) for a set: what was done on each
-problem, an exam's papers and marks, and a check code. With --log it is made
-from exported logs instead, for every learner in them, so that an instructor
-can hold it against the receipt that was handed in: if a line of the log was
-changed or is missing, the code is another.`,
-		Example: "  steelyard receipt lab3.toml --learner kestrel\n  steelyard receipt lab3.toml --log kestrel.jsonl",
-		Args:    cobra.ExactArgs(1),
-		RunE: func(c *cobra.Command, args []string) error {
-			return a.receipt(c, args[0], log)
-		},
-	}
-	c.Flags().StringVar(&log, "log", "", "an exported log, a `FILE`")
-	return c
-}
-
-func (a *app) receipt(c *cobra.Command, file, log string) error {
-	s, bank, err := a.loadSet(file)
-	if err != nil {
-		return err
-	}
-	j, fell, err := a.openLog(c, log)
-	if err != nil {
-		return short(err)
-	}
-	defer j.Close()
-	learners := []string{a.learner}
-	if log != "" {
-		all, err := j.Sessions("")
-		if err != nil {
-			return short(err)
-		}
-		named := map[string]bool{}
-		for _, u := range all {
-			if u.Set == s.ID() {
-				named[u.Learner] = true
-			}
-		}
-		if learners = slices.Sorted(maps.Keys(named)); len(learners) == 0 {
-			return short(fmt.Errorf("there is no work on %s in that log; it may be of another edition of the set's file", printable(s.ID())))
-		}
-	}
-	for _, learner := range learners {
-		events, err := eventsOf(j, s, learner)
-		if err != nil {
-			return short(err)
-		}
-		works, err := s.Find(learner, bank, discriminates, events)
-		if err != nil {
-			return short(err)
-		}
-		for _, w := range works {
-			if err := w.HandIn(time.Now()); err != nil {
-				return short(err)
-			}
-		}
-		if err := a.writeReceipt(a.out, s, learner, works); err != nil {
-			return short(err)
-		}
-	}
-	if fell {
-		return errShort
-	}
-	return nil
-}
-
-// openLog opens the journal, or reads a log into one in memory.
-func (a *app) openLog(c *cobra.Command, log string) (j *journal.Journal, fell bool, err error) {
-	if log != "" {
-		if j, err = journal.OpenMemory(); err != nil {
-			return nil, false, err
-		}
-		fell, err = a.importLogs(c.Context(), j, []string{log}, func(string, journal.Imported) {})
-		if err != nil {
-			j.Close()
-		}
-		return j, fell, err
-	}
-	path, err := a.journalPath()
-	if err != nil {
-		return nil, false, err
-	}
-	if _, err := os.Stat(path); err != nil {
-		return nil, false, errors.New("there is no journal yet, so nothing is done; name its folder with --data DIR")
-	}
-	j, err = journal.Open(path)
-	return j, false, err
 }
 
 // inspectSet says what is wrong with a set's file.

@@ -100,7 +100,7 @@ func (a *app) teach(p pick, screen bool) error {
 		if err := h.readSet(p.set); err != nil {
 			return err
 		}
-		screen = screen && h.round.onScreen()
+		h.round.onScreen = screen
 	}
 	err := h.run(p, screen, in)
 	var bad *journal.UnwritableError
@@ -275,7 +275,11 @@ func (h *house) begin(id string, seed uint64, given []string) (*tutor.Desk, erro
 	if err != nil {
 		return nil, err
 	}
-	s, err := tutor.New(p, tutor.Guided)
+	terms, err := h.ownTerms()
+	if err != nil {
+		return nil, err
+	}
+	s, err := tutor.Start(p, terms)
 	if err != nil {
 		return nil, err
 	}

@@ -120,6 +120,7 @@ func (w *work) turn(body string) bool {
 	}
 	w.said = nil
 	w.settle()
+	w.recall()
 	return true
 }
 

@@ -22,7 +22,9 @@ type choose struct {
 	done    map[string]int // how often each problem was finished before
 	search  entry
 	offers  []offer
-	all     int // how many offers there are when nothing is searched for
+	set     *Progress // of the set that is worked; nil if none is
+	unseen  bool      // a problem is not to be read before it is begun
+	all     int       // how many offers there are when nothing is searched for
 	at      int
 	said    []said
 	width   int
@@ -39,7 +41,8 @@ type offer struct {
 }
 
 func newChoose(l *look, o Options, left []Unfinished, done map[string]int, width, height int) choose {
-	c := choose{look: l, keys: newChooseKeys(l), cards: o.Cards, learner: l.text(o.Learner), left: left, done: done, search: newEntry(l), width: width, height: height}
+	c := choose{look: l, keys: newChooseKeys(l), cards: o.Cards, learner: l.text(o.Learner), left: left, done: done, search: newEntry(l), unseen: o.Unseen, width: width, height: height}
+	c.follow(o)
 	c.list()
 	return c
 }
@@ -65,8 +68,12 @@ func (c *choose) list() {
 		}
 		c.offers = append(c.offers, o)
 	}
-	for _, s := range c.cards {
-		c.offers = append(c.offers, offer{group: c.look.text(s.Family), title: c.look.text(s.Title), aside: before(c.done[s.ID]) + fmt.Sprintf("level %d", s.Level), what: s})
+	for i, s := range c.cards {
+		o := offer{group: c.look.text(s.Family), title: c.look.text(s.Title), aside: before(c.done[s.ID]) + fmt.Sprintf("level %d", s.Level), what: s}
+		if c.set != nil {
+			o.group, o.aside = ofSet, c.set.state(c.look, i)
+		}
+		c.offers = append(c.offers, o)
 	}
 	c.all = len(c.offers)
 	words := strings.Fields(strings.ToLower(c.search.Value()))
@@ -201,6 +208,7 @@ func (c choose) View() []string {
 		lines = append(lines, c.look.ends(c.look.paint(heading, "Steelyard")+"  "+c.look.paint(quiet, "set up an equilibrium problem, line by line"),
 			c.look.paint(quiet, "recorded as "+c.learner), width))
 	}
+	lines = append(lines, c.set.lines(c.look, width)...)
 	for _, s := range c.said {
 		lines = append(lines, s.lines(c.look, width)...)
 	}
@@ -304,7 +312,7 @@ func (c choose) head(at, width int) string {
 		}
 	}
 	aside := ""
-	if done > 0 {
+	if done > 0 && c.set == nil {
 		aside = c.look.paint(quiet, fmt.Sprintf("%d of %d done", done, all))
 	}
 	return c.look.ends(c.look.paint(heading, c.look.cut(sentence(group), width)), aside, width-1)
@@ -319,6 +327,13 @@ func (c choose) about(width, height int) []string {
 	head := c.look.banner(o.title, o.aside, width)
 	if o.what == nil {
 		return []string{head, c.look.cut("The bank no longer has this problem.", width)}
+	}
+	if c.unseen && !slices.ContainsFunc(c.left, func(u Unfinished) bool { return u.Problem == o.what.ID }) {
+		text := "It is told when it is begun."
+		if c.done[o.what.ID] > 0 {
+			text = "It is handed in."
+		}
+		return append([]string{head}, c.look.painted(quiet, text, width)...)
 	}
 	lines := []string{head}
 	lines = append(lines, wrap(c.look.text(o.what.Statement), width)...)

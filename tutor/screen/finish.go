@@ -20,6 +20,8 @@ type finish struct {
 	keys   finishKeys
 	desk   *tutor.Desk
 	parts  []part
+	exam   bool         // it was an exam: of the lines no more is told than the paper does
+	paper  *tutor.Paper // of an exam, marked; nil if it has not come back yet
 	said   []said
 	scroll int
 	width  int
@@ -27,7 +29,14 @@ type finish struct {
 }
 
 func newFinish(l *look, d *tutor.Desk, last said, width, height int) finish {
-	return finish{look: l, keys: newFinishKeys(l), desk: d, parts: solved(l, d), said: []said{last}, width: width, height: height}
+	f := finish{look: l, keys: newFinishKeys(l), desk: d, said: []said{last}, width: width, height: height}
+	if f.exam = d.Mode() == tutor.Exam; f.exam {
+		f.paper, _ = d.Returned()
+		f.keys.Another.SetEnabled(false)
+		return f
+	}
+	f.parts = solved(l, d)
+	return f
 }
 
 // Update scrolls or goes on.
@@ -94,9 +103,16 @@ func (f finish) View() []string {
 
 // top is how it went.
 func (f finish) top(width int) []string {
+	if f.exam {
+		return f.paperTop(width)
+	}
 	l, p := f.look, f.desk.Problem()
 	sum := f.desk.Summary(f.desk.Events())
-	lines := []string{l.ends(l.paint(heading, l.text(p.Title)), l.paint(quiet, fmt.Sprintf("seed %d   done", p.Seed)), width)}
+	state := "done"
+	if f.desk.HandedIn() {
+		state = "handed in"
+	}
+	lines := []string{l.ends(l.paint(heading, l.text(p.Title)), l.paint(quiet, fmt.Sprintf("seed %d   %s", p.Seed, state)), width)}
 	for _, s := range f.said {
 		lines = append(lines, s.lines(l, width)...)
 	}
@@ -110,6 +126,9 @@ func (f finish) top(width int) []string {
 	}
 	if sum.Shown > 0 {
 		went += fmt.Sprintf(", %d shown, and so not earned", sum.Shown)
+	}
+	if sum.Open > 0 {
+		went += fmt.Sprintf(", %d left open", sum.Open)
 	}
 	went += "."
 	lines = append(lines, wrap(went, width)...)
@@ -173,6 +192,9 @@ func (f finish) widths(width int) []int {
 // table sets each line beside the reference's, body by body where there are
 // several.
 func (f finish) table(width int) []string {
+	if f.exam {
+		return f.paperTable(width)
+	}
 	l, widths := f.look, f.widths(width)
 	var lines []string
 	for i, p := range f.parts {
@@ -251,6 +273,8 @@ func (f finish) how(t *tutor.Task) string {
 	switch {
 	case t.Status == tutor.Shown:
 		out = append(out, "shown")
+	case t.Status == tutor.Open:
+		out = append(out, "left open")
 	case t.FirstTime():
 		return "first time"
 	}

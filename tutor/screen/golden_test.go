@@ -6,8 +6,11 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+
+	"steelyard/tutor"
 )
 
 // scenes are the frames kept under testdata, each at four sizes, in Unicode
@@ -110,6 +113,53 @@ var scenes = []struct {
 		s.say(rightLeg...)
 		s.say(ladderRest(s.m.work.desk)...)
 		s.say("1")
+	}},
+	{"worked", func(s *stand) {
+		s.under(tutor.Terms{Mode: tutor.Guided, Hints: 3, Help: tutor.HelpWorked})
+		s.press("enter", "enter", "enter")
+	}},
+	{"half-worked", func(s *stand) {
+		s.under(tutor.Terms{Mode: tutor.Guided, Hints: 1, Help: tutor.HelpHalf})
+		s.say("T sin(alpha)", "-M g L")
+	}},
+	{"practice", func(s *stand) {
+		s.under(tutor.TermsOf(tutor.Practice))
+		s.say(davitSetup...)
+		s.say("-T cos(alpha)", "T cos(alpha)", "T L sin(alpha)")
+	}},
+	{"practice-checked", func(s *stand) {
+		s.under(tutor.TermsOf(tutor.Practice))
+		s.say(davitSetup...)
+		s.say("-T cos(alpha)", "T cos(alpha)", "T L sin(alpha)", "0", "-M", "-M g L/2")
+		s.press("ready")
+	}},
+	{"exam", func(s *stand) {
+		s.under(sitting)
+		s.say(davitBadly[:8]...)
+		s.clock = s.clock.Add(7*time.Minute + 30*time.Second)
+		s.press("up")
+	}},
+	{"exam-hand-in", func(s *stand) {
+		s.under(sitting)
+		s.say(davitBadly[:11]...)
+		s.press("ready")
+	}},
+	{"exam-sealed", func(s *stand) {
+		s.under(sitting)
+		s.m.work.desk.Sealed = func() bool { return true }
+		s.say(davitBadly...)
+		s.press("ready")
+	}},
+	{"exam-paper", func(s *stand) {
+		s.under(sitting)
+		s.say(davitBadly...)
+		s.press("ready")
+		s.press("pgdn")
+	}},
+	{"set", func(s *stand) {
+		s.inSet()
+		s.send(listMsg{})
+		s.press("down", "down", "enter")
 	}},
 	{"help", func(s *stand) {
 		s.send(beginMsg{"davit-arm"})

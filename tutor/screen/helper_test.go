@@ -8,6 +8,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
@@ -25,6 +26,7 @@ var update = flag.Bool("update", false, "write the golden frames anew; read them
 type memory struct {
 	events []tutor.Event
 	fail   error
+	now    func() time.Time // nil where no time matters
 }
 
 func (m *memory) Record(e *tutor.Event) error {
@@ -32,9 +34,17 @@ func (m *memory) Record(e *tutor.Event) error {
 		return m.fail
 	}
 	e.Session = "session-1"
+	if m.now != nil {
+		e.At = m.now()
+	}
 	m.events = append(m.events, *e)
 	return nil
 }
+
+var morning = time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
+
+// Times are shown by the learner's clock; here it is everywhere the same.
+func init() { time.Local = time.UTC }
 
 var errDisk = errors.New("disk full")
 
@@ -51,6 +61,8 @@ type stand struct {
 	rec   *memory
 	seeds []uint64
 	quit  bool
+	clock time.Time // what the screen and the recorder take for now
+	ticks int       // seconds waited for
 }
 
 // few is a small bank that stays as it is while the built-in one grows: the
@@ -105,7 +117,13 @@ func sitAt(tb testing.TB, sc *problems.Scenario, seed uint64, rec tutor.Recorder
 	if err != nil {
 		tb.Fatal(err)
 	}
-	s, err := tutor.New(p, tutor.Guided)
+	return sitOn(tb, p, tutor.TermsOf(tutor.Guided), rec)
+}
+
+// sitOn begins a problem on terms.
+func sitOn(tb testing.TB, p *problems.Problem, terms tutor.Terms, rec tutor.Recorder) *tutor.Desk {
+	tb.Helper()
+	s, err := tutor.Start(p, terms)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -137,11 +155,13 @@ func (s *stand) options() Options {
 		Done:       map[string]int{"davit-arm": 1, "hull-ladder": 3},
 		Unfinished: []Unfinished{{Session: "session-1", Problem: "hull-ladder", Title: "A painter on a ladder", When: "yesterday", Done: 9, Total: 24}},
 		NewSeed:    func() uint64 { next++; return next },
+		now:        func() time.Time { return s.clock },
+		tick:       func() tea.Cmd { s.ticks++; return nil },
 	}
 }
 
 func newStand(tb testing.TB, on surface, width, height int, with func(*Options)) *stand {
-	s := &stand{tb: tb, rec: &memory{}}
+	s := &stand{tb: tb, rec: &memory{}, clock: morning}
 	o := s.options()
 	if with != nil {
 		with(&o)
@@ -176,7 +196,7 @@ func (s *stand) send(msg tea.Msg) {
 
 var keyNames = map[string]tea.KeyType{"enter": tea.KeyEnter, "up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight,
 	"tab": tea.KeyTab, "back": tea.KeyShiftTab, "hint": tea.KeyCtrlT, "undo": tea.KeyCtrlZ, "clear": tea.KeyCtrlU, "pivot": tea.KeyCtrlP,
-	"signs": tea.KeyCtrlS, "view": tea.KeyCtrlO, "list": tea.KeyCtrlL, "quit": tea.KeyCtrlQ, "help": tea.KeyF1, "body": tea.KeyF9, "axes": tea.KeyF10, "mouse": tea.KeyF12, "esc": tea.KeyEsc,
+	"signs": tea.KeyCtrlS, "view": tea.KeyCtrlO, "list": tea.KeyCtrlL, "quit": tea.KeyCtrlQ, "help": tea.KeyF1, "ready": tea.KeyCtrlR, "body": tea.KeyF9, "axes": tea.KeyF10, "mouse": tea.KeyF12, "esc": tea.KeyEsc,
 	"pgup": tea.KeyPgUp, "pgdn": tea.KeyPgDown, "backspace": tea.KeyBackspace, "home": tea.KeyHome, "end": tea.KeyEnd, "delete": tea.KeyDelete}
 
 func (s *stand) press(names ...string) {

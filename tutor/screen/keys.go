@@ -1,11 +1,14 @@
 package screen
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
+
+	"steelyard/tutor"
 )
 
 func bind(shown, does string, keys ...string) key.Binding {
@@ -33,11 +36,14 @@ func mouseKeys() key.Binding { return bind("F12", "mouse on or off", "f12", "ctr
 type workKeys struct {
 	Check, Prev, Next, Back, Forth, Body, Help              key.Binding
 	Mend, Hint, Undo, Clear, Pivot, Signs, View, List, Quit key.Binding
-	Axes, Leave, PageUp, PageDown                           key.Binding
+	Axes, Leave, PageUp, PageDown, Ready                    key.Binding
+
+	unhinted bool // no hint is to be had, so its key is not offered
 }
 
-// The key that takes the next body in hand is there where there is one.
-func newWorkKeys(l *look, several bool) workKeys {
+// Keys are there for what the desk has: a next body, something to be ready for.
+// Without a desk all are.
+func newWorkKeys(l *look, d *tutor.Desk) workKeys {
 	up, down, aside := "↑", "↓", "← →"
 	if l.ascii {
 		up, down, aside = "Up", "Down", "Left or Right"
@@ -63,21 +69,39 @@ func newWorkKeys(l *look, several bool) workKeys {
 		PageUp:   bind("PgUp", "scroll", "pgup"),
 		PageDown: bind("PgUp PgDn", "scroll", "pgdown"),
 		Body:     bind("F9", "next body", "f9", "ctrl+n"),
+		Ready:    bind("Ctrl+R", "ready", "ctrl+r", "f11"),
 	}
-	k.Body.SetEnabled(several)
+	if d != nil {
+		k.Body.SetEnabled(several(d))
+		k.suit(d)
+	}
 	return k
+}
+
+// suit makes the keys those of the manner that the problem is now worked in.
+func (k *workKeys) suit(d *tutor.Desk) {
+	m := mannerOf(d)
+	k.Check.SetHelp("Enter", m.enter)
+	k.Ready.SetHelp("Ctrl+R", m.ready)
+	k.Ready.SetEnabled(m.ready != "")
+	k.unhinted = d.Terms().Hints == 0
 }
 
 // ShortHelp is what the help line shows.
 func (k workKeys) ShortHelp() []key.Binding {
-	return []key.Binding{k.Check, k.Next, k.Body, k.PageDown, k.Axes, k.Help, k.Hint, k.Clear, k.Undo, k.Pivot, k.Signs, k.View, k.List, k.Quit}
+	keys := []key.Binding{k.Check, k.Next, k.Body, k.PageDown, k.Axes, k.Help, k.Hint, k.Clear, k.Undo, k.Pivot, k.Signs, k.View, k.Ready, k.List, k.Quit}
+	if k.unhinted {
+		keys = slices.DeleteFunc(keys, func(b key.Binding) bool { return b.Help() == k.Hint.Help() })
+	}
+	return keys
 }
 
 // longHelp tells the keys one by one, for the help screen: the key, its other
 // names, and what it does.
 func (k workKeys) longHelp() [][2]string {
 	return [][2]string{
-		{"Enter", "check the line"},
+		{"Enter", "check the line; where lines are judged later, keep it"},
+		{"Ctrl+R or F11", "in practice, have all lines checked; in an exam, hand the paper in; while a problem is worked for you, go on alone"},
 		{k.Prev.Help().Key + ", " + strings.Fields(k.Next.Help().Key)[1], "the entry above or below; outside the ledger, the line before or after"},
 		{"Tab, Shift+Tab", "the next line, the line before"},
 		{"F9 or Ctrl+N", "the next body in hand, where a problem has several"},

@@ -2,11 +2,14 @@ package screen
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/charmbracelet/x/ansi"
 
+	"steelyard/grading"
 	"steelyard/problems/notation"
 	"steelyard/tutor"
 )
@@ -89,6 +92,8 @@ func (l *look) mark(t *tutor.Task) (string, role) {
 		return l.marks.right, right
 	case t.Status == tutor.Shown:
 		return l.marks.shown, shown
+	case t.Status == tutor.Taken:
+		return l.marks.taken, plain
 	case t.Status == tutor.Covered:
 		return l.marks.covered, quiet
 	case t.Tries > 0:
@@ -100,7 +105,7 @@ func (l *look) mark(t *tutor.Task) (string, role) {
 // state says in words how far a task has come.
 func (l *look) state(t *tutor.Task) string {
 	switch {
-	case t.Status == tutor.Earned || t.Status == tutor.Shown:
+	case t.Status == tutor.Earned || t.Status == tutor.Shown || t.Status == tutor.Taken:
 		return l.text(t.Reads)
 	case t.Status == tutor.Covered:
 		return "in the sum"
@@ -152,12 +157,24 @@ func (g ledger) current(t *tutor.Task) bool { return t == g.desk.Current() }
 // label is a force as the learner listed it, shortened to its name and place.
 func (g ledger) label(i int) string {
 	f := g.desk.Listed()[i]
-	name := g.look.text(notation.Display(f.Symbol, g.look.ascii))
-	if f.At == "" {
+	name, at := g.look.text(notation.Display(f.Symbol, g.look.ascii)), f.At
+	if typed := g.desk.Lines(); mannerOf(g.desk).later && i < len(typed) {
+		// Where it is to act may not show before the list is judged.
+		at = ""
+		if m := placed().FindStringSubmatch(typed[i]); m != nil {
+			at = m[1]
+		}
+	}
+	if at == "" {
 		return name
 	}
-	return name + " at " + g.look.text(f.At)
+	return name + " at " + g.look.text(strings.ToUpper(at))
 }
+
+// placed is where a line of a list puts its force.
+var placed = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?i)(?:\s(?:at|on|from)|@|,)\s*(?:point\s+)?([a-z][0-9]?)(?:[\s,]|$)`)
+})
 
 // View is the ledger in width columns, and the line that must stay in sight.
 // Where height allows, its parts stand apart.
@@ -185,14 +202,8 @@ func (g ledger) table(width int) (lines []string, focus int) {
 	if len(g.desk.Listed()) == 0 {
 		return []string{g.look.paint(quiet, g.look.cut("No forces listed yet.", width))}, 0
 	}
-	if g.desk.Find(tutor.StepX, g.desk.Listed()[0].Symbol) == nil {
-		for i := range g.desk.Listed() {
-			line := g.label(i)
-			if typed := g.desk.Lines(); i < len(typed) {
-				line = g.look.text(typed[i])
-			}
-			lines = append(lines, g.look.cut(g.look.paint(right, g.look.marks.right)+" "+line, width))
-		}
+	if g.desk.Find(tutor.StepX, g.desk.Listed()[0].Symbol) == nil || g.relisting() {
+		lines = g.list(width)
 		return lines, len(lines) - 1
 	}
 	// The columns are as wide as what is written needs, and the open one has
@@ -211,6 +222,39 @@ func (g ledger) table(width int) (lines []string, focus int) {
 		}
 	}
 	return lines, focus
+}
+
+// list is the forces as they were typed, each with its mark.
+func (g ledger) list(width int) []string {
+	var lines []string
+	typed := g.desk.Lines()
+	for i := range g.desk.Listed() {
+		mark, r, line := g.look.marks.right, right, g.label(i)
+		if i < len(typed) {
+			line = g.look.text(typed[i])
+			if mannerOf(g.desk).later && !g.foundRight(typed[i]) {
+				mark, r = g.look.marks.taken, plain
+			}
+		}
+		lines = append(lines, g.look.cut(g.look.paint(r, mark)+" "+line, width))
+	}
+	return lines
+}
+
+// foundRight reports whether a line of the list was judged, and right: those
+// that are not right do not stay in it.
+func (g ledger) foundRight(typed string) bool {
+	return slices.ContainsFunc(g.desk.Events(), func(e tutor.Event) bool {
+		return e.Kind == tutor.Answered && e.Step == string(tutor.StepForces) && e.Body == g.desk.Body().Name && e.Typed == typed &&
+			(e.Verdict == string(grading.Right) || e.Verdict == string(grading.Remarked))
+	})
+}
+
+// relisting reports whether a list that was taken is in hand again, to change
+// it.
+func (g ledger) relisting() bool {
+	t := g.desk.Current()
+	return t != nil && t.Step == tutor.StepForces && t.Status == tutor.Taken
 }
 
 // rows are the cells of the table, its head first, and the line of the current
@@ -259,7 +303,11 @@ func (g ledger) row(row []cell, widths []int) string {
 		text := c.text
 		if c.task != nil && g.current(c.task) && ansi.StringWidth(text) > widths[j] {
 			marks, entry, _ := strings.Cut(tight.Replace(text), " ")
-			text = marks + " " + g.look.end(entry, widths[j]-ansi.StringWidth(marks)-1) // where the typing is
+			room := widths[j] - ansi.StringWidth(marks) - 1
+			if g.reads(c.task) == "" {
+				entry = g.look.cut(entry, room)
+			}
+			text = marks + " " + g.look.end(entry, room) // where the typing is
 		}
 		if j == 0 {
 			text = g.look.pad(text, widths[j]-1) + " "
@@ -359,11 +407,10 @@ func closer(rows [][]cell, widths []int) bool {
 }
 
 // legend says what the marks mean, in as many lines as width makes of it.
-func (l *look) legend(width int) []string {
-	m := l.marks
+func (l *look) legend(items []string, width int) []string {
 	var out []string
 	line := ""
-	for _, item := range []string{m.now + " open now", m.right + " right", m.wrong + " not right yet", m.shown + " shown, not earned", m.covered + " in the sum"} {
+	for _, item := range items {
 		switch {
 		case line == "":
 			line = item

@@ -84,12 +84,12 @@ type look struct {
 // marks are the signs that stand beside colours. In ASCII they are of letters,
 // since * or + before an entry would be read as part of it.
 type marks struct {
-	right, wrong, shown, covered, open, now, rule, down, more string
+	right, wrong, shown, taken, part, covered, open, now, rule, down, more string
 }
 
 var (
-	unicodeMarks = marks{"✓", "!", "◇", "=", "○", "▸", "─", "│", "…"}
-	asciiMarks   = marks{"ok:", "no:", "sh:", "--", "..", ">", "-", "|", "..."}
+	unicodeMarks = marks{"✓", "!", "◇", "●", "½", "=", "○", "▸", "─", "│", "…"}
+	asciiMarks   = marks{"ok:", "no:", "sh:", "wr:", "in part:", "--", "..", ">", "-", "|", "..."}
 )
 
 // surface is what is known of the terminal.

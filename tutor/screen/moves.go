@@ -24,6 +24,7 @@ func (w *work) move(t *tutor.Task) {
 	}
 	w.said = nil
 	w.settle()
+	w.recall()
 }
 
 // along is the task before or after the current one, leaving out those that

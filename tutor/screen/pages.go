@@ -114,6 +114,9 @@ func (p page) text(width int) []string {
 		}
 	}
 	if p.about != nil {
+		if brief := p.about.Brief(); brief != "" {
+			out = append([]string{l.paint(heading, "How this problem is worked")}, wrap(l.text(brief), width)...)
+		}
 		on := ""
 		if several(p.about) {
 			on = " on the " + l.text(p.about.Body().Name)
@@ -123,11 +126,11 @@ func (p page) text(width int) []string {
 		rows("Symbols of this problem", p.symbols(), 20)
 	}
 	rows("What may be typed", typable, 20)
-	rows("Keys while a problem is worked", newWorkKeys(l, true).longHelp(), 20)
+	rows("Keys while a problem is worked", newWorkKeys(l, nil).longHelp(), 20)
 	m := l.marks
 	rows("Marks", [][2]string{
 		{m.right, "right"}, {m.wrong, "not right yet, with how many attempts"}, {m.shown, "shown by a hint, so not earned"},
-		{m.covered, "stands in the whole equation, so it is not asked"}, {m.now, "the line now open"}, {m.open, "still to be written"},
+		{m.covered, "stands in the whole equation, so it is not asked"}, {m.taken, "written, and not judged yet"}, {m.now, "the line now open"}, {m.open, "still to be written"},
 	}, 4)
 	out = append(out, "")
 	return append(out, wrap("Every line is recorded before it is confirmed. A line that cannot be read is not counted as an attempt.", width)...)

@@ -44,6 +44,10 @@ func (w *work) read() {
 		w.live.as = w.look.text(as)
 		return
 	}
+	if word := mannerOf(w.desk).word; word != "" && strings.HasPrefix(word, strings.ToLower(strings.TrimSpace(text))) {
+		w.live = reading{} // perhaps the word is being typed
+		return
+	}
 	w.live.at, w.live.reason = 1, w.look.text(err.Error())
 	var e *notation.Error
 	if errors.As(err, &e) {

@@ -60,11 +60,23 @@ var columnAt = sync.OnceValue(func() *regexp.Regexp {
 // replied is what is said of a line: what it was for, how it was read, what
 // came of it, and why.
 func (l *look) replied(title string, r tutor.Reply) said {
+	switch {
+	case r.IsTaken() && r.Note != "" && r.Message != "": // worked for the learner
+		return said{shown, l.marks.shown, l.text(r.Message), l.text(r.Note)}
+	case r.IsTaken() && r.Message != "": // no line was kept, but something asked for
+		return said{quiet, l.marks.open, l.text(r.Message), ""}
+	case r.Step == tutor.StepChecking && r.Earned():
+		return said{right, l.marks.right, l.text(r.Message), ""}
+	case r.Step == tutor.StepChecking:
+		return said{wrong, l.marks.wrong, l.text(r.Message), "What is wrong with a line is said when you come to it."}
+	}
 	s := said{role: wrong, mark: l.marks.wrong}
 	switch {
 	case r.Earned():
 		s.role, s.mark = right, l.marks.right
-	case r.Outcome == grading.Unreadable || r.Outcome == tutor.NotJudged:
+	case r.IsTaken():
+		s.role, s.mark = quiet, l.marks.taken
+	case r.Outcome == grading.Unreadable:
 		s.role, s.mark = quiet, l.marks.open
 	}
 	if s.head = outcomes[r.Outcome]; title != "" && s.head != "" {
@@ -75,7 +87,7 @@ func (l *look) replied(title string, r tutor.Reply) said {
 		message = sentence(m)
 	}
 	texts, sep := []string{message, r.Note}, "  "
-	if r.Earned() {
+	if r.Earned() || r.IsTaken() {
 		texts, sep = []string{r.ReadsAs, message, r.Note}, " "+l.marks.rule+" "
 	}
 	var parts []string
@@ -96,16 +108,12 @@ func (l *look) unsaved(what string, err error) said {
 
 var depths = [...]string{1: "a question", 2: "the principle", 3: "the line itself; it is shown, not earned"}
 
-// hinted is a hint with its depth.
-func (l *look) hinted(title string, depth int, text string) said {
+// hinted is a hint with its depth, of the most that is given.
+func (l *look) hinted(title string, depth, most int, text string) said {
 	depth = min(max(depth, 1), 3)
 	mark := "?"
 	if depth == 3 {
 		mark = l.marks.shown
 	}
-	s := said{shown, mark, fmt.Sprintf("Hint %d of 3 (%s), %s.", depth, l.text(title), depths[depth]), l.text(text)}
-	if depth == 2 {
-		s.body += " (One more shows the line, which is then not earned.)"
-	}
-	return s
+	return said{shown, mark, fmt.Sprintf("Hint %d of %d (%s), %s.", depth, most, l.text(title), depths[depth]), l.text(text)}
 }

@@ -14,6 +14,7 @@ import (
 	"os/signal"
 	"sync"
 	"syscall"
+	"time"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -46,6 +47,12 @@ type Options struct {
 	NoColor     bool        // as NO_COLOR does, which is heeded anyway
 	Notice      string      // shown first, until a key is pressed
 	Walkthrough bool        // take the learner round first: what the tutor is, in four short pages
+
+	Progress func() Progress // how far a set is, if one is worked; nil if none is
+	Unseen   bool            // a problem is not to be read before it is begun
+
+	now  func() time.Time // nil for the clock
+	tick func() tea.Cmd   // sends a tickMsg in a second; nil for the clock's
 }
 
 type stage int
@@ -75,17 +82,18 @@ type Model struct {
 	left   bool // the learner has gone, and that is recorded
 
 	unmoused bool // the terminal has the mouse
+	ticking  bool // a second is being waited for
 }
 
 // New makes the screen for the standard terminal.
 func New(o Options) tea.Model { return newModel(o, known(o)) }
 
 func newModel(o Options, s surface) Model {
-	m := Model{o: o, look: newLook(s), notice: o.Notice, quit: quitKeys(), mouse: mouseKeys(), width: 80, height: 24}
+	m := Model{o: o.wound(), look: newLook(s), notice: o.Notice, quit: quitKeys(), mouse: mouseKeys(), width: 80, height: 24}
 	if o.Open != nil {
 		m.open(o.Open)
 	} else {
-		m.choose = newChoose(m.look, o, o.Unfinished, o.Done, m.width, m.height)
+		m.choose = newChoose(m.look, m.o, o.Unfinished, o.Done, m.width, m.height)
 	}
 	if o.Walkthrough {
 		t := newTour(m.look, m.width, m.height)
@@ -97,14 +105,26 @@ func newModel(o Options, s surface) Model {
 // Init waits for nothing.
 func (m Model) Init() tea.Cmd { return nil }
 
-// open sits down at a desk.
+// open sits down at a desk. A paper whose time is up is handed in first.
 func (m *Model) open(d *tutor.Desk) {
-	m.work = newWork(m.look, d, m.width, m.height)
+	up, err := d.Tick(m.o.now())
+	m.work = newWork(m.look, d, m.o.now(), m.width, m.height)
 	m.stage = working
-	if d.Finished() {
-		m.stage = finishing
-		m.finish = newFinish(m.look, d, said{}, m.width, m.height)
+	switch {
+	case d.Finished():
+		m.end(said{})
+	case err != nil:
+		m.work.say(m.look.unsaved("that time is up", err))
 	}
+	if up {
+		m.finish.said = []said{m.look.timeIsUp()}
+	}
+}
+
+// end goes to the screen that a problem ends with.
+func (m *Model) end(last said) {
+	m.finish = newFinish(m.look, m.work.desk, last, m.width, m.height)
+	m.stage = finishing
 }
 
 // list goes to the list of problems.
@@ -123,12 +143,15 @@ func (m *Model) list() {
 	m.stage = choosing
 }
 
-// Update hands a message to the part it is for, or does what a part asks.
-func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+// update hands a message to the part it is for, or does what a part asks.
+func (m Model) update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	var cmd tea.Cmd
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		m.resize(msg)
+		return m, nil
+	case tickMsg:
+		m.second()
 		return m, nil
 	case listMsg:
 		m.list()
@@ -142,8 +165,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.sit(d, err)
 		return m, nil
 	case finishMsg:
-		m.finish = newFinish(m.look, m.work.desk, msg.last, m.width, m.height)
-		m.stage = finishing
+		m.end(msg.last)
 		return m, nil
 	case helpMsg:
 		p := newPage(m.look, msg.about, m.width, m.height)
@@ -165,7 +187,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m, tea.Quit
 	case tea.MouseMsg:
 		if then := m.click(msg); then != nil {
-			return m.Update(then)
+			return m.update(then)
 		}
 		return m, nil
 	case tea.KeyMsg:
@@ -206,6 +228,9 @@ func (m *Model) sit(d *tutor.Desk, err error) {
 		return
 	}
 	s := said{wrong, m.look.marks.wrong, "Not opened.", m.look.text(err.Error())}
+	if why := (*tutor.Refusal)(nil); errors.As(err, &why) {
+		s = said{heading, m.look.marks.open, m.look.text(why.Message) + ".", ""}
+	}
 	if m.stage == finishing {
 		m.finish.said = []said{s}
 		return

@@ -42,7 +42,7 @@ func (g ledger) sums(width int) (lines []string, focus int) {
 			continue
 		}
 		if t.Status == tutor.Covered {
-			mark, r = g.look.marks.right, right
+			mark, r = g.ofEntries(tutor.Step(row))
 		}
 		line = g.look.text(line)
 		if ansi.StringWidth(line) > width-17 {
@@ -56,6 +56,24 @@ func (g ledger) sums(width int) (lines []string, focus int) {
 		}
 	}
 	return lines, focus
+}
+
+// ofEntries is the mark of a sum that stands for the entries of its column.
+func (g ledger) ofEntries(step tutor.Step) (string, role) {
+	given := true
+	for _, t := range g.desk.Ledger() {
+		switch {
+		case t.Step != step:
+		case t.Status == tutor.Taken:
+			return g.look.mark(t)
+		default:
+			given = given && t.Status == tutor.Shown
+		}
+	}
+	if given {
+		return g.look.marks.shown, shown
+	}
+	return g.look.marks.right, right
 }
 
 // column counts the entries of a column that are there.

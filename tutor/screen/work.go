@@ -1,8 +1,8 @@
 package screen
 
 import (
-	"slices"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -62,15 +62,18 @@ type work struct {
 	turning bool   // the tilt of the axes is asked for, before the line in hand
 	armed   string // what a second press of the same key confirms
 
+	now time.Time // by the clock, where the time is limited
+
 	width, height int
 }
 
-func newWork(l *look, d *tutor.Desk, width, height int) work {
+func newWork(l *look, d *tutor.Desk, now time.Time, width, height int) work {
 	d.ASCII = l.ascii
-	w := work{look: l, desk: d, keys: newWorkKeys(l, several(d)), entry: newEntry(l), drawing: &drawing{look: l},
-		told: statement{l, d.Problem()}, drafts: map[place]string{}, width: width, height: height}
+	w := work{look: l, desk: d, keys: newWorkKeys(l, d), entry: newEntry(l), drawing: &drawing{look: l},
+		told: statement{l, d.Problem()}, drafts: map[place]string{}, now: now, width: width, height: height}
 	w.at = w.current()
 	w.settle()
+	w.said = w.brief()
 	return w
 }
 
@@ -105,6 +108,7 @@ func (w *work) settle() {
 			w.view = viewFigure
 		}
 	}
+	w.keys.suit(w.desk)
 	w.read()
 }
 
@@ -141,6 +145,13 @@ func (w work) press(k tea.KeyMsg) (work, tea.Cmd) {
 	switch {
 	case pressed(k, w.keys.Check):
 		return w.check()
+	case pressed(k, w.keys.Ready):
+		if now, sure := w.ready(armed); sure {
+			return now.submit(mannerOf(w.desk).word, false)
+		} else {
+			return now, nil
+		}
+	case pressed(k, w.keys.Mend) && w.mendTaken():
 	case pressed(k, w.keys.Quit):
 		return w.leave("quit", armed, leaveMsg{})
 	case pressed(k, w.keys.List):
@@ -186,7 +197,7 @@ func (w work) press(k tea.KeyMsg) (work, tea.Cmd) {
 // say puts something in place of what was said before.
 func (w *work) say(s said) { w.said = []said{s} }
 
-// check has the line graded.
+// check has the line graded, or kept.
 func (w work) check() (work, tea.Cmd) {
 	if w.desk.Current() == nil {
 		return w, nil
@@ -195,7 +206,13 @@ func (w work) check() (work, tea.Cmd) {
 		w.entry.note = "This line has been checked as it stands. Type a new one, or mend it with " + w.keys.Mend.Help().Key + "."
 		return w, nil
 	}
-	text, body, before := w.entry.Value(), w.desk.Body().Name, ways(w.desk)
+	return w.submit(w.entry.Value(), true)
+}
+
+// submit hands a line to the desk: the one on the entry, or a word that a key
+// stands for.
+func (w work) submit(text string, entered bool) (work, tea.Cmd) {
+	body, before := w.desk.Body().Name, ways(w.desk)
 	r, err := w.desk.Answer(text)
 	if err != nil && r.Outcome == "" {
 		w.say(w.look.unsaved("this line", err))
@@ -208,17 +225,23 @@ func (w work) check() (work, tea.Cmd) {
 	last := w.look.replied(title, r)
 	w.say(last)
 	switch {
-	case r.Earned():
-		w.entry.Set("")
-		delete(w.drafts, placeOf(body, r.Step, r.Cell))
+	case r.Earned() || r.IsTaken() || r.Step == tutor.StepChecking:
+		if entered {
+			w.entry.Set("")
+			delete(w.drafts, placeOf(body, r.Step, r.Cell))
+		}
 		if news, ok := w.turned(before, body); ok {
 			w.said = append(w.said, news)
 		}
-	default:
+	case entered:
 		w.entry.Hold(r.At)
 		w.entry.spent = true
 	}
 	w.settle()
+	if t := w.desk.Current(); t != nil && closes(t.Step) { // what is asked stands below anyway
+		w.said[0].head = strings.TrimSpace(strings.TrimSuffix(w.said[0].head, w.desk.Prompt(t)))
+	}
+	w.recall()
 	return w.done(last, err)
 }
 
@@ -253,7 +276,15 @@ func (w work) hint() (work, tea.Cmd) {
 		w.say(said{quiet, w.look.marks.open, "There is no hint here.", ""})
 		return w, nil
 	}
-	last := w.look.hinted(title, depth, text)
+	if t.Hints < depth { // none was given, and why is said
+		w.say(said{quiet, w.look.marks.open, w.look.text(text), ""})
+		return w, nil
+	}
+	most := w.desk.Terms().Hints
+	last := w.look.hinted(title, depth, most, text)
+	if depth == 2 && most > depth {
+		last.body += " (One more shows the line, which is then not earned.)"
+	}
 	if len(w.said) > 0 && w.said[0].role == wrong && depth < 3 {
 		w.said = []said{w.said[0], last}
 	} else {
@@ -286,6 +317,8 @@ func (w *work) undo() {
 	switch lines := w.desk.Lines(); {
 	case p.step != tutor.StepForces:
 		typed = w.desk.Find(p.step, p.cell).Typed
+	case p.cell == "" && mannerOf(w.desk).later: // the list stays; that it is whole is what is taken back
+		typed = "done"
 	case p.cell != "": // one force, off a list that is being written
 		typed = lines[len(lines)-1]
 	default:
@@ -306,16 +339,33 @@ func (w *work) undo() {
 
 func (w *work) pivot() {
 	w.move(w.desk.Find(tutor.StepPivot, ""))
-	if w.at.step == tutor.StepPivot && w.momentsWritten() {
-		w.say(said{quiet, w.look.marks.open, "The moments written so far are about " + w.look.text(w.desk.Choice().Pivot) + ".",
-			"With another pivot they are asked for again. Move on with the arrows to keep them."})
+	settled, taken := w.moments()
+	if w.at.step != tutor.StepPivot || !settled && !taken {
+		return
 	}
+	s := said{quiet, w.look.marks.open, "The moments written so far are about " + w.look.text(w.desk.Choice().Pivot) + ".", ""}
+	if settled {
+		s.body = "With another pivot they are asked for again. Move on with the arrows to keep them."
+	}
+	if taken {
+		s.body = strings.TrimSpace(s.body + " " + staysTaken)
+	}
+	w.say(s)
 }
 
-func (w *work) momentsWritten() bool {
-	return slices.ContainsFunc(w.desk.Ledger(), func(t *tutor.Task) bool {
-		return t.Done() && (t.Step == tutor.StepMoment || t.Step == tutor.StepEquation && t.Cell == string(tutor.StepMoment))
-	})
+// staysTaken is said of a choice with which entries should be others, where
+// some are not judged yet.
+const staysTaken = "What is not judged yet stays as you wrote it, for you to mend."
+
+// moments reports whether moments have been written that a new pivot or sign
+// asks for again, and whether some have that it leaves as they are.
+func (w *work) moments() (settled, taken bool) {
+	for _, t := range w.desk.Ledger() {
+		if t.Done() && (t.Step == tutor.StepMoment || t.Step == tutor.StepEquation && t.Cell == string(tutor.StepMoment)) {
+			settled, taken = settled || t.Status != tutor.Taken, taken || t.Status == tutor.Taken
+		}
+	}
+	return settled, taken
 }
 
 // signs turns the sign convention of moments round; moments already written
@@ -325,7 +375,8 @@ func (w *work) signs(armed string) {
 	if w.desk.Choice().Clockwise {
 		word, value = "anticlockwise", "ccw"
 	}
-	if w.momentsWritten() && armed != "signs" {
+	settled, taken := w.moments()
+	if settled && armed != "signs" {
 		w.armed = "signs"
 		w.say(said{shown, w.look.marks.wrong, "Count " + word + " as positive?", "The moments written so far would be asked for again. The same key once more does it; any other leaves it."})
 		return
@@ -339,7 +390,11 @@ func (w *work) signs(armed string) {
 	if several(w.desk) {
 		on = " on the " + w.look.text(w.desk.Body().Name)
 	}
-	w.say(said{quiet, w.look.marks.open, sentence(word) + " moments are positive from here on" + on + ".", ""})
+	s := said{quiet, w.look.marks.open, sentence(word) + " moments are positive from here on" + on + ".", ""}
+	if taken {
+		s.body = staysTaken
+	}
+	w.say(s)
 }
 
 // leave records that the learner goes. If that cannot be recorded it says so,

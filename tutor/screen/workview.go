@@ -56,25 +56,12 @@ func (w work) View() []string {
 }
 
 func (w work) header(width int) string {
-	p := w.desk.Problem()
-	done, all := 0, 0
-	for _, t := range w.desk.Tasks() {
-		if t.Status == tutor.Covered {
-			continue
-		}
-		all++
-		if t.Done() {
-			done++
-		}
+	title := w.look.text(w.desk.Problem().Title)
+	aside := w.asideOfHead(width - ansi.StringWidth(title) - 2)
+	if _, timed := w.desk.Remaining(w.now); timed { // the title gives way to the time
+		title = w.look.cut(title, width-len(aside)-2)
 	}
-	way := fmt.Sprintf("%d of %d lines done", done, all)
-	if w.desk.Find(tutor.StepForces, "").Status == tutor.Open {
-		way = "setting up"
-	}
-	if several(w.desk) {
-		way = found(w.desk)
-	}
-	return w.look.ends(w.look.paint(heading, w.look.text(p.Title)), w.look.paint(quiet, fmt.Sprintf("seed %d   %s", p.Seed, way)), width)
+	return w.look.ends(w.look.paint(heading, title), w.look.paint(quiet, aside), width)
 }
 
 // lower is what is said of the last line, what is asked now, and the line.
@@ -113,8 +100,17 @@ func (w work) example() string {
 	if t == nil {
 		return ""
 	}
-	if t.Status == tutor.Earned || t.Status == tutor.Shown {
+	if w.watched() {
+		return "Enter shows the next line; own and Enter, or " + w.keys.Ready.Help().Key + ", goes on alone"
+	}
+	switch t.Status {
+	case tutor.Earned, tutor.Shown:
 		return "stands as: " + w.look.text(t.Reads)
+	case tutor.Taken:
+		if t.Step == tutor.StepForces {
+			return "a force to add, or to list anew; drop W takes W off"
+		}
+		return "written: " + w.look.text(t.Reads) + "; " + w.keys.Mend.Help().Key + " to mend it"
 	}
 	switch t.Step {
 	case tutor.StepPivot:
@@ -125,6 +121,8 @@ func (w work) example() string {
 		return "an expression in the symbols; 0 if there is none"
 	case tutor.StepEquation:
 		return "left side = right side"
+	case tutor.StepChecking, tutor.StepHandIn:
+		return mannerOf(w.desk).word + " and Enter, or " + w.keys.Ready.Help().Key
 	case tutor.StepValue:
 		if u, _ := w.desk.Problem().Unknown(t.Cell); u.Unit.Name == "" {
 			return "a number"
@@ -230,7 +228,7 @@ func (w work) board(width, height int) []string {
 	}
 	left := append([]string{w.look.banner("Figure", w.caption(), leftWidth)}, w.drawing.View(w.desk.Problem(), sight(w.desk), leftWidth, room)...)
 	lines, focus := g.View(rightWidth, room)
-	if legend := w.look.legend(rightWidth); len(lines)+1+len(legend) <= room {
+	if legend := w.legend(rightWidth); len(lines)+1+len(legend) <= room {
 		lines = append(append(lines, ""), legend...)
 	}
 	name, more := g.head(rightWidth)
@@ -240,8 +238,11 @@ func (w work) board(width, height int) []string {
 
 // caption says what the figure shows of the moment now asked for.
 func (w work) caption() string {
-	if t := w.desk.Current(); t != nil && t.Step == tutor.StepMoment {
-		return "with the line and arm of " + w.look.text(t.Cell)
+	switch v := sight(w.desk); {
+	case v.Selected != "" && v.NoArm:
+		return "with the line of " + w.look.text(v.Selected)
+	case v.Selected != "":
+		return "with the line and arm of " + w.look.text(v.Selected)
 	}
 	if w.desk.PivotChosen() {
 		return "pivot " + w.look.text(w.desk.Choice().Pivot)
@@ -257,7 +258,7 @@ func (w work) alone(width, height int) []string {
 	if spare := height - 1 - len(lines); spare >= 9 {
 		pic := w.drawing.View(w.desk.Problem(), sight(w.desk), min(width, 3*spare), min(spare-1, 24))
 		head = append(pic, head...)
-	} else if legend := w.look.legend(width); spare > len(legend) {
+	} else if legend := w.legend(width); spare > len(legend) {
 		lines = append(append(lines, ""), legend...)
 	}
 	return append(head, w.sighted(lines, focus, height-len(head))...)
@@ -269,7 +270,7 @@ func (w work) besideFigure(width, height int) []string {
 	leftWidth := width * 52 / 100
 	rightWidth := width - leftWidth - 2
 	var text []string
-	if w.desk.Find(tutor.StepForces, "").Done() {
+	if w.desk.Find(tutor.StepForces, "").Done() && !w.written().relisting() {
 		text, _ = w.written().sums(rightWidth)
 	} else if len(w.desk.Listed()) > 0 {
 		text, _ = w.written().table(rightWidth)
