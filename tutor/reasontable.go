@@ -54,7 +54,7 @@ var inquiries = []inquiry{
 		asks: "Why is {point} a good pivot here?",
 		claims: []claim{
 			{code: "drops", topic: "unknowns act through it and drop out", holds: unknownsDrop,
-				says: "{Drops}, and so {drop} out of its moment row."},
+				says: "{Drops} and so {drop} out of its moment row."},
 			{code: "all", topic: "every unknown acts through it", holds: allDrop,
 				says:  "Every unknown acts through {point}.",
 				wrong: "{stays} does not: its line passes {point} at a distance, so that it stays in the row."},
@@ -80,7 +80,7 @@ var inquiries = []inquiry{
 		asks: "Moments about {pivot} will do. What would have been gained about {point}?",
 		claims: []claim{
 			{code: "drops", topic: "more unknowns act through it and drop out", holds: moreDrop,
-				says: "{Drops}, and would drop out of its moment row; through {pivot} {instead}."},
+				says: "{Drops} and would drop out; through {pivot} {instead}."},
 			{code: "all", topic: "every unknown acts through it", holds: allDrop,
 				says:  "Every unknown acts through {point} and would drop out.",
 				wrong: "{stays} does not: its line passes {point} at a distance, so that it would stay in the row."},
@@ -129,7 +129,7 @@ var inquiries = []inquiry{
 		asks: "Why does {force} stand as an unknown of its own, and not as {mu} {normal}?",
 		claims: []claim{
 			{code: "needed", topic: "friction is what balance needs, up to mu N", holds: isUnknown,
-				says: "{force} is whatever balance needs. {mu} {normal} is the most it could be, and that only when slip impends."},
+				says: "{force} is what balance needs. {mu} {normal} is the most it could be, when slip impends."},
 			{code: "same", topic: "both are the same here", holds: isAtLimit,
 				says:  "The two are the same here, so that either may be written.",
 				wrong: "They are not. Find {force} from balance, then work out {mu} {normal}, and compare."},
@@ -169,7 +169,7 @@ var inquiries = []inquiry{
 		asks: "Why is {force} drawn at {at}, and not at {end}?",
 		claims: []claim{
 			{code: "centre", topic: "the weights of all pieces come to one at the centre of mass", holds: isOwnWeight,
-				says: "Every piece of the {body} is heavy. Together their weights come to one force through the centre of mass, {at}."},
+				says: "What the weights of all its pieces come to acts at the centre of mass, {at}."},
 			{code: "either", topic: "it could as well be drawn at the end", holds: sameAtEnd,
 				says:  "It could as well be drawn at {end}: its moment would be the same.",
 				wrong: "About {pivot} it would not: from {end} its line passes at another distance."},
@@ -189,7 +189,7 @@ var inquiries = []inquiry{
 		asks: "Why do the forces on the {body} lie along the line from {from} to {to}?",
 		claims: []claim{
 			{code: "one-line", topic: "two forces not in one line would turn it", holds: isTwoForce,
-				says: "There are forces at two points only. They are equal and opposite, and if they were not in one line they would turn it."},
+				says: "There are two only, equal and opposite: if they were not in one line they would turn it."},
 			{code: "pulled", topic: "it can only be pulled", holds: never, says: onlyPulled, wrong: orPushed},
 			{code: "straight", topic: "it is straight", holds: never, says: isStraight, wrong: orBent},
 			{code: "unloaded", topic: "it has no weight, so that nothing acts on it", holds: nothingActs,
@@ -203,7 +203,7 @@ var inquiries = []inquiry{
 		asks: "The line of {force} is known before its size. Why?",
 		claims: []claim{
 			{code: "one-line", topic: "two forces not in one line would turn it", holds: isLink,
-				says: "What it comes from is acted on at its two ends only. Two forces balance only along the line from end to end."},
+				says: "It comes from a member with forces at its two ends only, and two balance only in one line."},
 			{code: "pulled", topic: "it can only be pulled", holds: never, says: onlyPulled, wrong: orPushed},
 			{code: "straight", topic: "it is straight", holds: never, says: isStraight, wrong: orBent},
 			{code: "pins", topic: "a pin pushes only along what it holds", holds: never, says: pinsAlong, wrong: pinsAnyWay},
@@ -217,7 +217,7 @@ var inquiries = []inquiry{
 		asks: "Why is {force} not in the list of the {body}?",
 		claims: []claim{
 			{code: "pair", topic: "it acts on both parts, equal and opposite", holds: isInternal,
-				says: "It is what the {one} and the {two} do to each other. Both are in it, and the pair cancels."},
+				says: "It acts between the {one} and the {two}, both of them in it, and the pair cancels."},
 			{code: "zero", topic: "it is zero", holds: isZero,
 				says:  "{force} is zero, so that it need not be listed.",
 				wrong: "It is not zero. It is on both parts, equal and opposite, and in the whole the pair cancels."},

@@ -30,7 +30,7 @@ var speech = []struct{ sign, word string }{
 	{`(\d) cm\b`, "$1 centimetres"},
 	{`(\d) m\b`, "$1 metres"},
 	{`(\d) deg\b`, "$1 degrees"},
-	{` ?\(([A-Za-z_0-9]+|[^()=+*^/]*[a-z]{2,}[^()=+*^/]*)\)([.,:;]?)`, ""}, // an aside, or a function's bracket: see aside
+	{` ?\(([A-Za-z_0-9]+|[^()=+*^/]*[a-z]{2,}[^()=+*^/]*)\)([.,:;?]?)`, ""}, // an aside, or a function's bracket: see aside
 	{`\bsin\b`, "sine"},
 	{`\bcos\b`, "cosine"},
 	{`\btan\b`, "tangent"},
@@ -51,7 +51,7 @@ var speech = []struct{ sign, word string }{
 	{` > `, " is greater than "},
 	{`\( ?`, " open bracket "},
 	{` ?\)`, ", close bracket,"},
-	{`,([,.;:])`, "$1"},
+	{`,([,.;:?])`, "$1"},
 	{`  +`, " "},
 }
 
