@@ -17,18 +17,23 @@ type Course struct {
 type Situation struct {
 	ID, Title, Family string
 	Level             int
-	Lines             []Line     // those that a learner who fills the ledger is asked for, about each body's first point
-	Skills            Set        // that its lines exercise
-	Chances           [count]int // how many of its lines exercise each skill
+	Lines             []Line // those that a learner who fills the ledger is asked for, about each body's first point
+	Skills            Set    // that its lines exercise
 
-	needs map[at]Set
+	needs map[at]need
 }
 
 // Line is one line asked for, and the skills it exercises.
 type Line struct {
 	Body, Step, Cell string
 	Pivot            string // about which moments are taken
-	Needs            Set
+	need
+}
+
+// need is what a line exercises.
+type need struct {
+	Needs Set
+	Zero  bool // it is an entry that is zero, and to see that is all there is to it
 }
 
 // at is where a line stands. Pivot is what its entry depends on: for a moment
@@ -81,7 +86,7 @@ var ofKind = map[statics.ForceKind]Set{
 }
 
 func newSituation(s *problems.Scenario) *Situation {
-	o := &Situation{ID: s.ID, Title: s.Title, Family: s.Family, Level: s.Level, needs: map[at]Set{}}
+	o := &Situation{ID: s.ID, Title: s.Title, Family: s.Family, Level: s.Level, needs: map[at]need{}}
 	var has Set
 	for _, name := range s.Skills {
 		has |= SetOf(name)
@@ -90,8 +95,8 @@ func newSituation(s *problems.Scenario) *Situation {
 		o.ledger(&s.Bodies[i], has, shared(s))
 	}
 	add := func(step tutor.Step, cell string, needs Set) {
-		o.needs[at{"", string(step), cell, ""}] = needs
-		o.Lines = append(o.Lines, Line{Step: string(step), Cell: cell, Needs: needs})
+		o.needs[at{"", string(step), cell, ""}] = need{Needs: needs}
+		o.Lines = append(o.Lines, Line{Step: string(step), Cell: cell, need: need{Needs: needs}})
 	}
 	for _, u := range s.Unknowns {
 		add(tutor.StepValue, u.Symbol, ofValue)
@@ -103,9 +108,6 @@ func newSituation(s *problems.Scenario) *Situation {
 	}
 	for _, l := range o.Lines {
 		o.Skills |= l.Needs
-		for k := range l.Needs.each {
-			o.Chances[k]++
-		}
 	}
 	return o
 }
@@ -129,10 +131,10 @@ func shared(s *problems.Scenario) map[string]bool {
 // ledger adds the lines of one body. An assembly of others is known, but not
 // counted on: of three bodies two fix every unknown.
 func (o *Situation) ledger(b *statics.Body, has Set, shared map[string]bool) {
-	add := func(step tutor.Step, cell string, needs Set) {
-		o.needs[at{b.Name, string(step), cell, ""}] = needs
+	add := func(step tutor.Step, cell string, n need) {
+		o.needs[at{b.Name, string(step), cell, ""}] = n
 		if !b.Whole() && step != tutor.StepEquation {
-			o.Lines = append(o.Lines, Line{b.Name, string(step), cell, b.Points[0].Name, needs})
+			o.Lines = append(o.Lines, Line{b.Name, string(step), cell, b.Points[0].Name, n})
 		}
 	}
 	list := ofForces | has&ofTipping // a support that has let go is left out of the list
@@ -141,8 +143,8 @@ func (o *Situation) ledger(b *statics.Body, has Set, shared map[string]bool) {
 			list |= ofJoint
 		}
 	}
-	add(tutor.StepPivot, "", ofPivot)
-	add(tutor.StepForces, "", list)
+	add(tutor.StepPivot, "", need{Needs: ofPivot})
+	add(tutor.StepForces, "", need{Needs: list})
 	rows := map[statics.RowKind]Set{}
 	for i, f := range b.Forces {
 		special := ofKind[f.Kind]
@@ -150,53 +152,52 @@ func (o *Situation) ledger(b *statics.Body, has Set, shared map[string]bool) {
 			special |= ofJoint
 		}
 		for _, row := range statics.Rows {
-			first := Set(0)
+			var first need
 			for n, p := range b.Points {
-				needs := entry(row, special, b.Cell(i, row, statics.Frame{Pivot: p}).Coef.IsZero())
+				here := entry(row, special, b.Cell(i, row, statics.Frame{Pivot: p}).Coef.IsZero())
 				if n == 0 {
-					first = needs
+					first = here
 				}
 				if row != statics.RowMoment {
-					o.needs[at{b.Name, string(row), f.Symbol, upright}] = needs
+					o.needs[at{b.Name, string(row), f.Symbol, upright}] = here
 					break
 				}
-				o.needs[at{b.Name, string(row), f.Symbol, p.Name}] = needs
+				o.needs[at{b.Name, string(row), f.Symbol, p.Name}] = here
 			}
 			o.needs[at{b.Name, string(row), f.Symbol, ""}] = entry(row, special, false)
-			rows[row] |= first
+			rows[row] |= first.Needs
 			if !b.Whole() {
 				o.Lines = append(o.Lines, Line{b.Name, string(row), f.Symbol, b.Points[0].Name, first})
 			}
 		}
 	}
 	for _, c := range b.Couples {
-		add(tutor.StepX, c.Symbol, ofCouple)
-		add(tutor.StepY, c.Symbol, ofCouple)
-		add(tutor.StepMoment, c.Symbol, ofCouple|ofSign)
+		add(tutor.StepX, c.Symbol, need{ofCouple, true})
+		add(tutor.StepY, c.Symbol, need{ofCouple, true})
+		add(tutor.StepMoment, c.Symbol, need{Needs: ofCouple | ofSign})
 		rows[statics.RowMoment] |= ofCouple | ofSign
 	}
 	for _, row := range statics.Rows {
-		add(tutor.StepEquation, string(row), rows[row]|ofEquation)
+		add(tutor.StepEquation, string(row), need{Needs: rows[row] | ofEquation})
 	}
 }
 
-// entry is what one force's entry in a row exercises. Where it is zero, seeing
-// that is all there is to it.
-func entry(row statics.RowKind, special Set, zero bool) Set {
+// entry is what one force's entry in a row exercises.
+func entry(row statics.RowKind, special Set, zero bool) need {
 	geometry := ofComponents
 	if row == statics.RowMoment {
 		geometry = ofArm
 	}
 	if zero {
-		return geometry
+		return need{geometry, true}
 	}
-	return geometry | ofSign | special
+	return need{Needs: geometry | ofSign | special}
 }
 
-// Needs is the skills that a line exercises, none for a line that is not
-// known. Moments depend on the pivot. With tilted axes an entry is taken not to
-// be zero.
-func (o *Situation) Needs(body, step, cell, pivot string, tilted bool) Set {
+// Needs is the skills that a line exercises, none for a line that is not known,
+// and whether it is an entry that is zero. Moments depend on the pivot. With
+// tilted axes an entry is taken not to be zero.
+func (o *Situation) Needs(body, step, cell, pivot string, tilted bool) (needs Set, zero bool) {
 	switch step {
 	case string(tutor.StepMoment):
 	case string(tutor.StepX), string(tutor.StepY):
@@ -209,10 +210,11 @@ func (o *Situation) Needs(body, step, cell, pivot string, tilted bool) Set {
 	default:
 		pivot = ""
 	}
-	if s, ok := o.needs[at{body, step, cell, pivot}]; ok {
-		return s
+	n, ok := o.needs[at{body, step, cell, pivot}]
+	if !ok {
+		n = o.needs[at{body, step, cell, ""}]
 	}
-	return o.needs[at{body, step, cell, ""}]
+	return n.Needs, n.Zero
 }
 
 // Minutes is how long the situation takes at a pace in seconds a line.

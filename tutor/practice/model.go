@@ -14,7 +14,9 @@ type Model struct {
 	course *Course
 	loc    *time.Location
 
-	known    [count]float64
+	belief   *belief
+	known    [count]float64 // what the belief says of each skill
+	ways     manner         // and of the learner
 	seen     [count]int
 	right    [count]int
 	boxes    [count]box
@@ -53,11 +55,12 @@ type visit struct {
 // NewModel is a learner of whom nothing is known. Days are those of loc.
 func NewModel(c *Course, loc *time.Location) *Model {
 	m := &Model{course: c, loc: loc, worked: make([]work, len(c.Situations)), days: map[int]Day{}, sessions: map[string]*visit{}}
-	for k := range m.known {
-		m.known[k] = params[k].Start
-	}
+	m.hold(newBelief(usual()))
 	return m
 }
+
+// hold takes a belief for what is known of the learner.
+func (m *Model) hold(b *belief) { m.belief, m.known, m.ways = b, b.skills(), b.manner() }
 
 // DayOf numbers the day of a moment: days since 1970-01-01.
 func DayOf(t time.Time, loc *time.Location) int {
@@ -144,7 +147,7 @@ func (m *Model) reads(v *visit, e *tutor.Event) (Seen, bool) {
 	if e.Step == string(tutor.StepValue) || e.Step == string(tutor.StepDoubt) {
 		here.body = ""
 	}
-	needs := m.course.Situations[v.situation].Needs(e.Body, e.Step, e.Cell, e.Pivot, v.tilted)
+	needs, zero := m.course.Situations[v.situation].Needs(e.Body, e.Step, e.Cell, e.Pivot, v.tilted)
 	if needs == 0 || v.tried[here] {
 		return Seen{}, false
 	}
@@ -152,25 +155,28 @@ func (m *Model) reads(v *visit, e *tutor.Event) (Seen, bool) {
 	if e.Kind == tutor.Hinted && e.HintDepth >= deepest {
 		return Seen{}, false // shown before it was asked for: a line of a worked example
 	}
-	s := Seen{Needs: needs, Right: right}
+	s := Seen{Needs: needs, Zero: zero, Right: right}
 	if !right && e.Kind == tutor.Answered {
 		s.Blamed = blamed(e.Slip, e.Step == string(tutor.StepMoment) || e.Step == string(tutor.StepEquation) && e.Cell == string(tutor.StepMoment))
 	}
 	return s, true
 }
 
-// take folds what a line showed into the probabilities and the boxes.
+// take folds what a line showed into the belief and the boxes. An entry that is
+// zero is no sight of a skill: it may have come right at a glance.
 func (m *Model) take(s Seen, day int) {
-	trace(&m.known, &params, s)
-	for k := range (s.Needs | s.Blamed).each {
-		m.known[k] = min(max(m.known[k], floor), ceiling)
-		ok := s.Right || s.Blamed != 0 && !s.Blamed.Has(k)
-		m.seen[k]++
+	m.belief.take(s)
+	m.hold(m.belief)
+	if s.Zero {
+		return
+	}
+	for k := range s.shows().each {
 		share := 0.0
-		if ok {
+		if s.Right || s.Blamed != 0 && !s.Blamed.Has(k) {
 			m.right[k]++
 			share = 1
 		}
+		m.seen[k]++
 		m.boxes[k].add(day, share)
 	}
 }
@@ -182,9 +188,8 @@ func (m *Model) begin(i, day int) {
 	m.top = max(m.top, m.course.Situations[i].Level)
 }
 
-// Chance is the probability that a line that exercises these skills comes
-// right at the first attempt.
-func (m *Model) Chance(needs Set) float64 { return chance(&m.known, &params, needs) }
+// Chance is the probability that a line comes right at the first attempt.
+func (m *Model) Chance(l Line) float64 { return m.belief.chance(l.Needs, l.Zero) }
 
 // Known is the probability that a skill is known.
 func (m *Model) Known(k Skill) float64 { return m.known[k] }
@@ -230,6 +235,7 @@ func (m *Model) Pace() float64 {
 // clone is a copy to look ahead with. It takes no events.
 func (m *Model) clone() *Model {
 	c := *m
+	c.belief = nil
 	c.worked, c.order = slices.Clone(m.worked), slices.Clone(m.order)
 	c.days, c.sessions = map[int]Day{}, nil
 	for day, d := range m.days {

@@ -47,7 +47,7 @@ type Standing struct {
 	Skill    string  `json:"skill"`
 	Plainly  string  `json:"plainly"`
 	Known    float64 `json:"known"`
-	Seen     int     `json:"seen"`  // lines tried that exercise it
+	Seen     int     `json:"seen"`  // lines tried that exercise it, but for entries that are zero
 	Right    int     `json:"right"` // of those, right at once as far as this skill goes
 	Box      int     `json:"box"`
 	Due      string  `json:"due,omitempty"`
@@ -71,8 +71,10 @@ type Planned struct {
 // from the log each time, so what was done, left out or gone wrong is in it.
 //
 // It looks ahead by the model itself: for each problem that it places, each
-// line's chance to teach is taken, and no line is taken as known to come right
-// or wrong. (What a line will show leaves the expected probability as it is.)
+// line's chance to teach is taken, at the rate at which this learner has been
+// learning, and no line is taken as known to come right or wrong. (What a line
+// will show leaves the expected probability as it is.) Of a learner who does not
+// learn by lines alone it foretells no more than is known now.
 func (m *Model) Plan(a Ask) (*Plan, error) {
 	if err := a.check(); err != nil {
 		return nil, err
@@ -148,9 +150,16 @@ func (m *Model) walk(a Ask) []Planned {
 func (m *Model) suppose(i, day int) {
 	for _, l := range m.course.Situations[i].Lines {
 		for k := range l.Needs.each {
-			m.boxes[k].add(day, params[k].plays(m.known[k]))
-			m.known[k] = min(params[k].learns(m.known[k]), ceiling)
-			m.seen[k]++
+			own := params[k]
+			own.Learn *= m.ways.rate
+			own.Slip *= m.ways.slip
+			if l.Zero { // teaches those alone who do not see it at a glance
+				own.Learn *= 1 - m.ways.glances
+			} else {
+				m.boxes[k].add(day, own.plays(m.known[k]))
+				m.seen[k]++
+			}
+			m.known[k] = min(own.learns(m.known[k]), ceiling)
 		}
 	}
 	m.begin(i, day)

@@ -91,7 +91,7 @@ func TestLinesAreThoseOfTheSession(t *testing.T) {
 			if e.Step == "value" || e.Step == "doubt" {
 				here.body = ""
 			}
-			if o.Needs(e.Body, e.Step, e.Cell, e.Pivot, false) != 0 {
+			if needs, _ := o.Needs(e.Body, e.Step, e.Cell, e.Pivot, false); needs != 0 {
 				asked[here] = true
 			}
 		})
@@ -186,20 +186,20 @@ func TestWhatEventsShow(t *testing.T) {
 		events []tutor.Event
 		want   []Seen
 	}{
-		{"right", []tutor.Event{line(tutor.Answered, "moment", "T", "right")}, []Seen{{SetOf("arm", "sign"), true, 0}}},
+		{"right", []tutor.Event{line(tutor.Answered, "moment", "T", "right")}, []Seen{{Needs: SetOf("arm", "sign"), Right: true}}},
 		{"only the first attempt", []tutor.Event{line(tutor.Answered, "moment", "T", "wrong"), line(tutor.Answered, "moment", "T", "right")},
-			[]Seen{{SetOf("arm", "sign"), false, 0}}},
+			[]Seen{{Needs: SetOf("arm", "sign")}}},
 		{"a hint first", []tutor.Event{line(tutor.Hinted, "moment", "T", ""), line(tutor.Answered, "moment", "T", "right")},
-			[]Seen{{SetOf("arm", "sign"), false, 0}}},
+			[]Seen{{Needs: SetOf("arm", "sign")}}},
 		{"a hint after", []tutor.Event{line(tutor.Answered, "moment", "T", "right"), line(tutor.Hinted, "moment", "T", "")},
-			[]Seen{{SetOf("arm", "sign"), true, 0}}},
+			[]Seen{{Needs: SetOf("arm", "sign"), Right: true}}},
 		{"a line of a worked example", []tutor.Event{{Session: "s", Problem: "davit-arm", Body: "arm", Pivot: "A", Kind: tutor.Hinted, Step: "moment", Cell: "T", HintDepth: 3},
 			line(tutor.Answered, "moment", "T", "right")}, nil},
-		{"a slip named", []tutor.Event{line(tutor.Answered, "moment", "T", "wrong", "sine-cosine")}, []Seen{{SetOf("arm", "sign"), false, SetOf("arm")}}},
-		{"the same along x", []tutor.Event{line(tutor.Answered, "x", "T", "wrong", "sine-cosine")}, []Seen{{SetOf("components", "sign"), false, SetOf("components")}}},
-		{"a slip of another skill", []tutor.Event{line(tutor.Answered, "moment", "W", "wrong", "mass-for-weight")}, []Seen{{SetOf("arm", "sign"), false, SetOf("forces")}}},
-		{"an entry that is zero", []tutor.Event{line(tutor.Answered, "moment", "H", "right")}, []Seen{{SetOf("arm"), true, 0}}},
-		{"a pivot that is allowed", []tutor.Event{line(tutor.Answered, "pivot", "", "remark")}, []Seen{{SetOf("pivot"), false, 0}}},
+		{"a slip named", []tutor.Event{line(tutor.Answered, "moment", "T", "wrong", "sine-cosine")}, []Seen{{Needs: SetOf("arm", "sign"), Blamed: SetOf("arm")}}},
+		{"the same along x", []tutor.Event{line(tutor.Answered, "x", "T", "wrong", "sine-cosine")}, []Seen{{Needs: SetOf("components", "sign"), Blamed: SetOf("components")}}},
+		{"a slip of another skill", []tutor.Event{line(tutor.Answered, "moment", "W", "wrong", "mass-for-weight")}, []Seen{{Needs: SetOf("arm", "sign"), Blamed: SetOf("forces")}}},
+		{"an entry that is zero", []tutor.Event{line(tutor.Answered, "moment", "H", "right")}, []Seen{{Needs: SetOf("arm"), Zero: true, Right: true}}},
+		{"a pivot that is allowed", []tutor.Event{line(tutor.Answered, "pivot", "", "remark")}, []Seen{{Needs: SetOf("pivot")}}},
 		{"not an attempt", []tutor.Event{line(tutor.Unread, "moment", "T", "unreadable")}, nil},
 		{"no verdict yet", []tutor.Event{line(tutor.Answered, "moment", "T", "")}, nil},
 		{"a line that is not there", []tutor.Event{line(tutor.Answered, "moment", "Q", "right")}, nil},

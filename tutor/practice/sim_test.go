@@ -24,6 +24,7 @@ import (
 //   - After a line, each skill it exercises that is not known becomes known with
 //     the pupil's own chance, drawn from 0.05 to 0.25, if its prerequisites are
 //     known; else with a quarter of that.
+//   - An entry that is zero is a line like any other.
 //   - Nothing is forgotten, nobody asks for hints, and three problems are worked
 //     a day.
 //

@@ -3,9 +3,9 @@
 // it knows no terminal, no disk, and no clock but the days it is told.
 //
 // A [Course] is the bank digested: which skills each line of each situation
-// exercises. A [Model] is the fold of a learner's events: one probability a
-// skill. [Model.Next] chooses the next problem, and [Model.Plan] lays out the
-// days until an exam.
+// exercises. A [Model] is the fold of a learner's events: what kind of learner
+// it likely is, and from that one probability a skill. [Model.Next] chooses the
+// next problem, and [Model.Plan] lays out the days until an exam.
 package practice
 
 import (

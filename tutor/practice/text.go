@@ -75,6 +75,7 @@ func (t *text) head(p *Plan) {
 // counts says when a skill counts as likely known.
 func (t *text) counts(p *Plan) {
 	t.line("A skill counts at %.0f %% or more, if it was seen %d times or more.", 100*p.Target, p.Sight)
+	t.line("A zero is not counted as seen; what was not seen is judged by the rest.")
 }
 
 func (t *text) remedy(p *Plan) string {

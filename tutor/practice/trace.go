@@ -53,9 +53,11 @@ const (
 
 // params are by skill. There is no log of real learners to fit them to: they
 // are round figures of ours. Guess and slip keep to Corbett and Anderson's
-// bounds of 0.30 and 0.10 (from memory). A pivot and a sign are guessed from
+// bounds of 0.30 and 0.10 (from memory). They are those of a middling learner:
+// what is the learner's own is found out (see kind.go). A pivot and a sign are guessed from
 // few choices, an entry in symbols seldom. A skill that has only a few lines
-// in a problem learns more from each.
+// in a problem learns more from each; one that builds on several others is
+// seldom known before.
 var params = func() (out [count]Params) {
 	for name, p := range map[string]Params{
 		"forces":     {0.30, 0.15, 0.10, 0.10},
@@ -63,12 +65,12 @@ var params = func() (out [count]Params) {
 		"arm":        {0.30, 0.08, 0.15, 0.08},
 		"sign":       {0.30, 0.08, 0.30, 0.08},
 		"components": {0.30, 0.08, 0.15, 0.08},
-		"friction":   {0.20, 0.12, 0.15, 0.10},
-		"couple":     {0.20, 0.12, 0.20, 0.10},
-		"load":       {0.20, 0.12, 0.10, 0.10},
-		"tipping":    {0.20, 0.15, 0.20, 0.10},
-		"inertia":    {0.20, 0.12, 0.15, 0.10},
-		"joint":      {0.20, 0.12, 0.15, 0.10},
+		"friction":   {0.10, 0.12, 0.15, 0.10},
+		"couple":     {0.10, 0.12, 0.20, 0.10},
+		"load":       {0.10, 0.12, 0.10, 0.10},
+		"tipping":    {0.10, 0.15, 0.20, 0.10},
+		"inertia":    {0.10, 0.12, 0.15, 0.10},
+		"joint":      {0.10, 0.12, 0.15, 0.10},
 		"equation":   {0.30, 0.12, 0.15, 0.08},
 		"value":      {0.30, 0.12, 0.10, 0.10},
 	} {
@@ -96,6 +98,7 @@ func (m Params) learns(p float64) float64 { return p + (1-p)*m.Learn }
 // Seen is what a first attempt at a line showed.
 type Seen struct {
 	Needs  Set  // the skills that the line exercises
+	Zero   bool // the line is an entry that is zero
 	Right  bool // at the first attempt, without a hint
 	Blamed Set  // of a wrong line, the skills that the slips named tell of; may be empty
 }
@@ -109,20 +112,43 @@ func chance(known *[count]float64, par *[count]Params, needs Set) float64 {
 	return c
 }
 
-// trace is one line's update, without the bounds.
-func trace(known *[count]float64, par *[count]Params, s Seen) {
+// trace is one line's update, without the bounds. It gives how likely what the
+// line showed was: that it came right, that it went wrong, or that of its parts
+// those named went wrong and the others right.
+func trace(known *[count]float64, par *[count]Params, s Seen) (likely float64) {
 	before := *known
 	all := chance(&before, par, s.Needs)
-	for k := range (s.Needs | s.Blamed).each {
-		p, m := before[k], par[k]
+	likely = all
+	switch {
+	case !s.Right && s.Blamed != 0:
+		likely = 1
+	case !s.Right:
+		likely = 1 - all
+	}
+	for k := range s.shows().each {
+		p, m := before[k], &par[k]
+		plays := m.plays(p)
 		switch {
-		case s.Blamed.Has(k) && !s.Right:
-			p = m.wrong(p, 1)
-		case s.Right || s.Blamed != 0:
+		case s.Right:
 			p = m.right(p)
+		case s.Blamed.Has(k):
+			p = m.wrong(p, 1)
+			likely *= 1 - plays
+		case s.Blamed != 0:
+			p = m.right(p)
+			likely *= plays
 		default:
-			p = m.wrong(p, all/m.plays(p))
+			p = m.wrong(p, all/plays)
 		}
 		known[k] = m.learns(p)
 	}
+	return likely
+}
+
+// shows is the skills that the line shows something of.
+func (s Seen) shows() Set {
+	if s.Right {
+		return s.Needs
+	}
+	return s.Needs | s.Blamed
 }

@@ -2,6 +2,7 @@ package practice
 
 import (
 	"bufio"
+	"fmt"
 	"math"
 	"os"
 	"strconv"
@@ -32,7 +33,8 @@ func TestTraceOfALecture(t *testing.T) {
 	}
 }
 
-// What testdata/trace.py works out by going through all joint states.
+// What testdata/trace.py works out by going through all joint states, for each
+// kind of learner.
 func TestTraceAgainstEnumeration(t *testing.T) {
 	f, err := os.Open("testdata/trace.tsv")
 	if err != nil {
@@ -55,8 +57,11 @@ func TestTraceAgainstEnumeration(t *testing.T) {
 		return out
 	}
 	var par [count]Params
-	var known [count]float64
-	sequence, lines, kinds := "", 0, map[string]int{}
+	for k := range par {
+		par[k] = Params{0.5, 0.1, 0.1, 0.1} // of skills that no line of the table has
+	}
+	var b *belief
+	sequence, lines, shown := "", 0, map[string]int{}
 	const skills = 5
 	for scan := bufio.NewScanner(f); scan.Scan(); {
 		w := strings.Split(scan.Text(), "\t")
@@ -65,32 +70,39 @@ func TestTraceAgainstEnumeration(t *testing.T) {
 			continue
 		}
 		if w[0] != sequence {
-			sequence = w[0]
-			for k := range skills {
-				known[k] = par[k].Start
+			sequence, b = w[0], newBelief(kindsOf(&par))
+		}
+		s := Seen{Needs: set(w[1]), Zero: w[2] == "1", Right: w[3] == "1", Blamed: set(w[4])}
+		want := func(what string, got float64, column int) {
+			if want := number(w[column]); !(math.Abs(got-want) <= 1e-9) {
+				t.Fatalf("sequence %s line %d: %s %.12f, want %.12f", sequence, lines, what, got, want)
 			}
 		}
-		s := Seen{Needs: set(w[1]), Right: w[2] == "1", Blamed: set(w[3])}
-		if got, want := chance(&known, &par, s.Needs), number(w[4]); math.Abs(got-want) > 1e-9 {
-			t.Errorf("sequence %s line %d: chance %.12f, want %.12f", sequence, lines, got, want)
-		}
-		trace(&known, &par, s)
-		for k := range skills {
-			if want := number(w[5+k]); math.Abs(known[k]-want) > 1e-9 {
-				t.Fatalf("sequence %s line %d, skill %d: %.12f, want %.12f", sequence, lines, k, known[k], want)
+		want("chance", b.chance(s.Needs, s.Zero), 5)
+		b.take(s)
+		for k, p := range b.skills() {
+			if k < skills {
+				want(fmt.Sprintf("skill %d", k), p, 6+k)
 			}
 		}
+		ways := b.manner()
+		want("rate", ways.rate, 6+skills)
+		want("slip", ways.slip, 7+skills)
+		want("glances", ways.glances, 8+skills)
 		lines++
 		switch {
 		case s.Right:
-			kinds["right"]++
+			shown["right"]++
 		case s.Blamed != 0:
-			kinds["named"]++
+			shown["named"]++
 		default:
-			kinds["unnamed"]++
+			shown["unnamed"]++
+		}
+		if s.Zero {
+			shown["zero"]++
 		}
 	}
-	if lines != 300 || kinds["right"] < 50 || kinds["named"] < 30 || kinds["unnamed"] < 30 {
-		t.Errorf("the table has %d lines, %v: too few of some kind", lines, kinds)
+	if lines != 300 || shown["right"] < 50 || shown["named"] < 30 || shown["unnamed"] < 30 || shown["zero"] < 30 {
+		t.Errorf("the table has %d lines, %v: too few of some kind", lines, shown)
 	}
 }
