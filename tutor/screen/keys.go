@@ -36,7 +36,7 @@ func mouseKeys() key.Binding { return bind("F12", "mouse on or off", "f12", "ctr
 type workKeys struct {
 	Check, Prev, Next, Back, Forth, Body, Help              key.Binding
 	Mend, Hint, Undo, Clear, Pivot, Signs, View, List, Quit key.Binding
-	Axes, Leave, PageUp, PageDown, Ready                    key.Binding
+	Axes, Leave, PageUp, PageDown, Ready, Pass              key.Binding
 
 	unhinted bool // no hint is to be had, so its key is not offered
 }
@@ -70,6 +70,7 @@ func newWorkKeys(l *look, d *tutor.Desk) workKeys {
 		PageDown: bind("PgUp PgDn", "scroll", "pgdown"),
 		Body:     bind("F9", "next body", "f9", "ctrl+n"),
 		Ready:    bind("Ctrl+R", "ready", "ctrl+r", "f11"),
+		Pass:     bind("Esc", "go on without", "esc"),
 	}
 	if d != nil {
 		k.Body.SetEnabled(several(d))
@@ -84,12 +85,14 @@ func (k *workKeys) suit(d *tutor.Desk) {
 	k.Check.SetHelp("Enter", m.enter)
 	k.Ready.SetHelp("Ctrl+R", m.ready)
 	k.Ready.SetEnabled(m.ready != "")
-	k.unhinted = d.Terms().Hints == 0
+	_, asking := d.Asking()
+	k.Pass.SetEnabled(asking)
+	k.unhinted = d.Terms().Hints == 0 || asking
 }
 
 // ShortHelp is what the help line shows.
 func (k workKeys) ShortHelp() []key.Binding {
-	keys := []key.Binding{k.Check, k.Next, k.Body, k.PageDown, k.Axes, k.Help, k.Hint, k.Clear, k.Undo, k.Pivot, k.Signs, k.View, k.Ready, k.List, k.Quit}
+	keys := []key.Binding{k.Check, k.Pass, k.Next, k.Body, k.PageDown, k.Axes, k.Help, k.Hint, k.Clear, k.Undo, k.Pivot, k.Signs, k.View, k.Ready, k.List, k.Quit}
 	if k.unhinted {
 		keys = slices.DeleteFunc(keys, func(b key.Binding) bool { return b.Help() == k.Hint.Help() })
 	}

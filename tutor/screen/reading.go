@@ -35,6 +35,9 @@ func (w *work) read() {
 		w.readTilt(text)
 		return
 	}
+	if _, asking := w.wondered(); asking {
+		return
+	}
 	if t == nil || w.turning || strings.TrimSpace(text) == "" || !t.IsCell() && t.Step != tutor.StepEquation && t.Step != tutor.StepValue {
 		return
 	}

@@ -81,6 +81,9 @@ func (w *work) current() place {
 	if w.turning {
 		return place{w.desk.Body().Name, tutor.StepAxes, ""}
 	}
+	if at, asking := w.atReason(); asking {
+		return at
+	}
 	if t := w.desk.Current(); t != nil {
 		return place{t.Body, t.Step, t.Cell}
 	}
@@ -96,7 +99,7 @@ func (w *work) settle() {
 		} else {
 			delete(w.drafts, w.at)
 		}
-		if setup(w.at.step) != setup(now.step) && !w.turning || w.at.body != now.body && w.at.body != "" && now.body != "" {
+		if w.sets(w.at) != w.sets(now) && !w.turning || w.at.body != now.body && w.at.body != "" && now.body != "" {
 			w.chosen = false
 		}
 		w.at, w.scroll = now, 0
@@ -104,7 +107,7 @@ func (w *work) settle() {
 	}
 	if !w.chosen {
 		w.view = viewBoth
-		if setup(w.at.step) || w.turning && w.desk.Find(tutor.StepForces, "").Status == tutor.Open {
+		if w.sets(w.at) || w.turning && w.desk.Find(tutor.StepForces, "").Status == tutor.Open {
 			w.view = viewFigure
 		}
 	}
@@ -141,6 +144,9 @@ func (w work) press(k tea.KeyMsg) (work, tea.Cmd) {
 	w.armed = ""
 	if w.turning && w.pressTurning(k) {
 		return w, nil
+	}
+	if cmd, done := w.pressWondering(k); done {
+		return w, cmd
 	}
 	switch {
 	case pressed(k, w.keys.Check):
@@ -199,7 +205,7 @@ func (w *work) say(s said) { w.said = []said{s} }
 
 // check has the line graded, or kept.
 func (w work) check() (work, tea.Cmd) {
-	if w.desk.Current() == nil {
+	if _, asking := w.wondered(); w.desk.Current() == nil && !asking {
 		return w, nil
 	}
 	if w.entry.spent && w.entry.Value() != "" {
@@ -223,6 +229,9 @@ func (w work) submit(text string, entered bool) (work, tea.Cmd) {
 		title = w.desk.Title(&tutor.Task{Step: r.Step, Cell: r.Cell})
 	}
 	last := w.look.replied(title, r)
+	if r.Step == tutor.StepReason {
+		last = w.look.reasoned(r)
+	}
 	w.say(last)
 	switch {
 	case r.Earned() || r.IsTaken() || r.Step == tutor.StepChecking:
@@ -250,7 +259,7 @@ func (w work) done(last said, err error) (work, tea.Cmd) {
 	if err != nil {
 		w.said = append(w.said, w.look.unsaved("the end of the problem", err))
 	}
-	if w.desk.Finished() {
+	if _, asking := w.wondered(); w.desk.Finished() && !asking {
 		return w, send(finishMsg{last})
 	}
 	return w, nil

@@ -80,6 +80,9 @@ func (w work) asked(width int) []string {
 	if w.turning {
 		return w.look.painted(heading, "Turn the axes: how far is x turned, anticlockwise from the level?", width)
 	}
+	if q, asking := w.wondered(); asking {
+		return w.askedWhy(q, width)
+	}
 	t := w.desk.Current()
 	if t == nil {
 		return []string{"Every line is done."}
@@ -95,6 +98,9 @@ func (w work) asked(width int) []string {
 func (w work) example() string {
 	if w.turning {
 		return "an angle: 20, alpha, 180 - alpha; " + w.keys.Leave.Help().Key + " leaves it"
+	}
+	if _, asking := w.wondered(); asking {
+		return "a number, or a reason of your own; " + w.keys.Pass.Help().Key + " goes on"
 	}
 	t := w.desk.Current()
 	if t == nil {
