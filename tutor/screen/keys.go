@@ -38,7 +38,8 @@ type workKeys struct {
 	Mend, Hint, Undo, Clear, Pivot, Signs, View, List, Quit key.Binding
 	Axes, Leave, PageUp, PageDown, Ready, Pass              key.Binding
 
-	unhinted bool // no hint is to be had, so its key is not offered
+	unhinted  bool // no hint is to be had, so its key is not offered
+	wondering bool // a reason is asked for, so that the arrows do not move
 }
 
 // Keys are there for what the desk has: a next body, something to be ready for.
@@ -87,6 +88,9 @@ func (k *workKeys) suit(d *tutor.Desk) {
 	k.Ready.SetEnabled(m.ready != "")
 	_, asking := d.Asking()
 	k.Pass.SetEnabled(asking)
+	if k.wondering = asking; asking {
+		k.Check.SetHelp("Enter", "answer")
+	}
 	k.unhinted = d.Terms().Hints == 0 || asking
 }
 
@@ -95,6 +99,9 @@ func (k workKeys) ShortHelp() []key.Binding {
 	keys := []key.Binding{k.Check, k.Pass, k.Next, k.Body, k.PageDown, k.Axes, k.Help, k.Hint, k.Clear, k.Undo, k.Pivot, k.Signs, k.View, k.Ready, k.List, k.Quit}
 	if k.unhinted {
 		keys = slices.DeleteFunc(keys, func(b key.Binding) bool { return b.Help() == k.Hint.Help() })
+	}
+	if k.wondering {
+		keys = slices.DeleteFunc(keys, func(b key.Binding) bool { return b.Help() == k.Next.Help() })
 	}
 	return keys
 }

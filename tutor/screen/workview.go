@@ -100,7 +100,7 @@ func (w work) example() string {
 		return "an angle: 20, alpha, 180 - alpha; " + w.keys.Leave.Help().Key + " leaves it"
 	}
 	if _, asking := w.wondered(); asking {
-		return "a number, or a reason of your own; " + w.keys.Pass.Help().Key + " goes on"
+		return "a number, or your own words for your instructor; " + w.keys.Pass.Help().Key + " goes on"
 	}
 	t := w.desk.Current()
 	if t == nil {
