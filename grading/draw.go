@@ -77,7 +77,7 @@ func halves(v float64) bool {
 }
 
 func rivalsOf(s *problems.Scenario) []rival {
-	sh := shelfOf(s)
+	sh := newShelf(s) // let go of again: a learner takes one pivot of all these
 	var out []rival
 	seen := map[string]bool{}
 	for i := range s.Bodies {
