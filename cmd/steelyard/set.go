@@ -55,10 +55,7 @@ func (h *house) openSet(id string) (*tutor.Desk, error) {
 		return nil, err
 	}
 	h.handInLate()
-	b := &problems.Bank{}
-	for _, w := range h.round.works {
-		b.Scenarios = append(b.Scenarios, w.Problem.Scenario)
-	}
+	b := &problems.Bank{Scenarios: set.Listed(h.round.works)}
 	h.bank = b
 	if id == "" && len(b.Scenarios) == 1 {
 		id = b.Scenarios[0].ID
@@ -102,14 +99,12 @@ func eventsOf(j *journal.Journal, s *set.Set, learner string) ([]tutor.Event, er
 	return events, nil
 }
 
-// beginItem begins the first problem of that id that is not done, or goes on
-// with it. What there is none of, or no longer, is refused.
+// beginItem begins a problem of the set by its name, or the first of that id
+// that is not done, or goes on with it. What there is none of, or no longer, is
+// refused.
 func (h *house) beginItem(id string) (*tutor.Desk, error) {
 	known := false
-	for _, w := range h.round.works {
-		if w.Problem.ID != id {
-			continue
-		}
+	for _, w := range h.called(id) {
 		known = true
 		switch {
 		case w.Done():
@@ -131,13 +126,24 @@ func (h *house) beginItem(id string) (*tutor.Desk, error) {
 	return nil, &tutor.Refusal{Message: "The set has no more of " + id + "; choose another, or quit for the receipt"}
 }
 
-// paperOf is a problem of that id whose paper may be read again.
+// called is the problems of the set of a name, or of an id, in order.
+func (h *house) called(id string) []*set.Work {
+	var out []*set.Work
+	for i, name := range set.Names(h.round.works) {
+		if w := h.round.works[i]; id == name || id == w.Problem.ID {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// paperOf is a problem of that name or id whose paper may be read again.
 func (h *house) paperOf(id string) *set.Work {
 	if !h.round.exam() || !h.round.onScreen || h.round.sealed() {
 		return nil
 	}
-	for _, w := range h.round.works {
-		if w.Problem.ID == id && w.Done() {
+	for _, w := range h.called(id) {
+		if w.Done() {
 			return w
 		}
 	}
@@ -242,9 +248,10 @@ func (h *house) handInLate() {
 // leftInSet is what of the set may be gone on with.
 func (h *house) leftInSet() []tutor.Unfinished {
 	var out []tutor.Unfinished
-	for _, w := range h.round.works {
+	listed := set.Listed(h.round.works)
+	for i, w := range h.round.works {
 		if w.Begun() && !w.Done() {
-			out = append(out, tutor.Unfinished{Session: w.Events[0].Session, Problem: w.Problem.ID, Title: w.Problem.Title,
+			out = append(out, tutor.Unfinished{Session: w.Events[0].Session, Problem: listed[i].ID, Title: listed[i].Title,
 				Seed: w.Problem.Seed, At: w.Events[len(w.Events)-1].At})
 		}
 	}
@@ -266,12 +273,12 @@ func (h *house) setHouse() tutor.House {
 	}
 }
 
-// doneInSet is how often each problem of the set is done, by id.
+// doneInSet is how often each problem of the set is done, by name.
 func (h *house) doneInSet() map[string]int {
 	done := map[string]int{}
-	for _, w := range h.round.works {
-		if w.Done() {
-			done[w.Problem.ID]++
+	for i, name := range set.Names(h.round.works) {
+		if h.round.works[i].Done() {
+			done[name]++
 		}
 	}
 	return done

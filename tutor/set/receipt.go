@@ -154,8 +154,9 @@ func (s *Set) Progress(works []*Work, now time.Time) []string {
 		}
 	}
 	out := []string{fmt.Sprintf("%s: %d of %d problems %s.", notation.Printable(s.Title), done, len(works), map[bool]string{false: "done", true: "handed in"}[s.Mode == tutor.Exam])}
-	for _, w := range works {
-		out = append(out, fmt.Sprintf("%s, %s: %s.", notation.Printable(w.Problem.Title), w.Problem.ID, w.State()))
+	for i, n := range named(works) {
+		w := works[i]
+		out = append(out, fmt.Sprintf("%s, %s: %s.", notation.Printable(n.title(w.Problem.Title)), n, w.State()))
 	}
 	if s.Limit > 0 && !AllDone(works) {
 		left := s.Limit - Used(works, now)
