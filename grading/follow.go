@@ -68,12 +68,16 @@ func (e *equation) isRow(sh *ownSheet) bool {
 }
 
 // givenBy reports whether a learner's own equations fix u, at the problem's own
-// givens, and at the value got. They are solved from the true solution, and from
-// the same with u at got: where an unknown is no force the equations need not be
-// linear, and their root may be far from the truth.
+// givens, and at the value got. They are solved from the true solution. Where an
+// unknown is no force they need not be linear, and their root may be far from the
+// truth: then also from the same with u at got.
 func (g *Grader) givenBy(eqs []*typed, u problems.Unknown, got float64) bool {
 	sense := g.frame.Sense(u.Symbol)
-	for _, start := range []float64{g.p.Values[u.Index], got * sense} {
+	starts := []float64{g.p.Values[u.Index]}
+	if g.p.Search() >= 0 {
+		starts = append(starts, got*sense)
+	}
+	for _, start := range starts {
 		o := g.newOwn(eqs)
 		o.v[u.Index] = start
 		statics.Define(g.p.Definitions(), o.v)
@@ -126,13 +130,14 @@ func (g *Grader) newOwn(eqs []*typed) *own {
 }
 
 // Bounds of the solving (ours): steps, halvings of a step that makes things
-// worse, how small a step is none, and how near zero the equations must come,
-// in the size of their terms there.
+// worse, how small a step is none, how near zero the equations must come, in the
+// size of their terms, and how near is enough to stop at.
 const (
 	ownSteps    = 40
 	ownHalvings = 12
 	ownStill    = 1e-10
 	ownZero     = 1e-6
+	ownEnough   = 1e-9
 )
 
 // solve takes Newton's steps, each the least-squares, least-norm one (SVD), and
@@ -154,7 +159,7 @@ func (o *own) solve() bool {
 		if next != nil {
 			r = next
 		}
-		if moved < ownStill {
+		if moved < ownStill || mat.Norm(r, math.Inf(1)) < ownEnough {
 			break
 		}
 	}
