@@ -212,7 +212,7 @@ func (s *Session) reasonAnswer(text string) (Event, Reply, bool) {
 			}
 		}
 		e.Verdict = string(r.Outcome)
-	case strings.EqualFold(line, passWord):
+	case IsPass(line):
 		r.Verdict = grading.Verdict{Outcome: NotJudged, Message: "Passed over."}
 	case line == "" || err == nil:
 		e.Kind, e.Verdict = Unread, string(grading.Unreadable)
@@ -290,3 +290,40 @@ func (s *Session) putReason(e Event) {
 	s.reasons.open = &openReason{of: of, about: about, body: e.Body, order: order, line: key{Body: e.Body, Step: of.after},
 		shown: map[bool]Question{}}
 }
+
+// ReasonTopics says in general terms what a question asks, and what a reason
+// that is offered for it says; "" for a code that this edition has not.
+func ReasonTopics(question, claim string) (asks, says string) {
+	of, ok := inquiryOf(question)
+	if !ok {
+		return "", ""
+	}
+	c, _ := of.claim(claim)
+	return of.topic, c.topic
+}
+
+// JudgeReason judges an answer to a question by itself: the verdict, and the
+// code of the false reason chosen, where a number stands for one of those
+// offered; neither for a line in one's own words. It is false for what this
+// edition does not have.
+func JudgeReason(question string, offered []string, typed string) (outcome grading.Outcome, claim string, ok bool) {
+	of, known := inquiryOf(question)
+	number, err := strconv.Atoi(strings.TrimSpace(typed))
+	switch {
+	case !known:
+		return "", "", false
+	case err != nil || number < 1 || number > len(offered):
+		return "", "", true
+	}
+	c, known := of.claim(offered[number-1])
+	if !known {
+		return "", "", false
+	}
+	if c.code == of.claims[0].code {
+		return grading.Right, "", true
+	}
+	return grading.Wrong, c.code, true
+}
+
+// IsPass reports whether a line passes a question over.
+func IsPass(typed string) bool { return strings.EqualFold(strings.TrimSpace(typed), passWord) }

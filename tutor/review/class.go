@@ -131,7 +131,7 @@ func (f *fold) event(i uint32, s *session, end *end, e *event) {
 	}
 	task := f.anyBody(e.task)
 	step := tutor.Step(f.st.str(f.st.tasks.list[task].step))
-	if step != "" {
+	if step != "" && step != tutor.StepReason {
 		end.left = task
 	}
 	switch {

@@ -119,7 +119,7 @@ func field(name []byte) (int, bool) {
 }
 
 var (
-	kinds    = []tutor.Kind{tutor.Began, tutor.Answered, tutor.Unread, tutor.Hinted, tutor.Moved, tutor.Undone, tutor.Left, tutor.Finished}
+	kinds    = []tutor.Kind{tutor.Began, tutor.Answered, tutor.Unread, tutor.Hinted, tutor.Moved, tutor.Undone, tutor.Left, tutor.Finished, tutor.Asked, tutor.Reasoned}
 	verdicts = []grading.Outcome{"", grading.Right, grading.Remarked, grading.Wrong, grading.Unreadable}
 	turnings = []string{"", "ccw", "cw"}
 )
@@ -134,6 +134,8 @@ const (
 	undone
 	left
 	finished
+	asked
+	reasoned
 )
 
 const (

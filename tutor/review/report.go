@@ -43,6 +43,7 @@ type Report struct {
 	Students    []LearnerReport `json:"students"` // those to see first
 	Alike       []Alike         `json:"alike"`
 	Items       []ItemSet       `json:"items"`
+	Reasons     []ReasonReport  `json:"reasons"` // asked for, as an aside; of most learners first
 }
 
 // Source is one file, journal or stream that was read.

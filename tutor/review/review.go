@@ -70,6 +70,7 @@ func (r *Reader) Report(ctx context.Context) (*Report, error) {
 	rep.Alike = orEmpty(c.alike())
 	rep.Students = orEmpty(c.students())
 	rep.Items = orEmpty(c.items())
+	rep.Reasons = orEmpty(c.reasons())
 	return rep, ctx.Err()
 }
 

@@ -29,6 +29,7 @@ func WriteText(w io.Writer, rep *Report, look Look) error {
 	p.headline(rep)
 	p.see(rep)
 	p.unpredicted(rep)
+	p.reasons(rep)
 	p.problems(rep)
 	p.skills(rep)
 	p.items(rep)

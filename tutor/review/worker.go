@@ -128,13 +128,16 @@ func (w *worker) grade(s *session) {
 		}
 	}
 	if mode := w.st.str(s.mode); mode == tutor.Practice || mode == tutor.Exam {
-		w.judge(s, w.replay(s))
+		a := w.replay(s)
+		w.reasons(s, &a)
+		w.judge(s, a)
 		return
 	}
 	a, doubt := w.walk(s)
 	if (doubt || a.Lines > 0) && !s.gap && w.st.str(s.hash) == w.problem.p.Hash {
 		a = w.replay(s)
 	}
+	w.reasons(s, &a)
 	w.judge(s, a)
 }
 
