@@ -16,7 +16,9 @@ type canvas struct {
 	inked         []float32
 	boxes         []lettered
 	strokes       []stroke      // all that is drawn but letters
+	faces         []stroke      // of what is solid
 	seats         []captionSeat // room for the seats of one caption
+	unplaced      []Length      // lengths that found no place beside what they measure
 	low, high     spot          // of all that is drawn
 }
 
@@ -95,6 +97,7 @@ var (
 	armPen    = pen{`stroke="#000" stroke-width="2.4" fill="none" stroke-dasharray="6 3"`, plainInk}
 	legPen    = pen{`stroke="#000" stroke-width="0.8" fill="none" stroke-dasharray="3 3"`, lightInk}
 	lengthPen = pen{`stroke="#000" stroke-width="0.8" fill="none"`, heavyInk}
+	leadPen   = pen{`stroke="#000" stroke-width="0.6" fill="none" stroke-dasharray="1 3"`, lightInk}
 	thinPen   = pen{`stroke="#000" stroke-width="0.8" fill="none"`, plainInk}
 )
 
@@ -193,7 +196,7 @@ func (c *canvas) along(a, b spot) float64 {
 		p, most := a.plus(u, t), float32(0)
 		for _, off := range []float64{0, -beside, beside} {
 			q := c.cell(p.plus(u.left(), off))
-			if q == nil {
+			if q == nil || *q >= textInk {
 				return never
 			}
 			most = max(most, *q)

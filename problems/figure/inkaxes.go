@@ -35,7 +35,7 @@ func (c *canvas) axes(s Axes) bool {
 		side := u.left()
 		c.path([]spot{tip.plus(u, -7).plus(side, 3), tip, tip.plus(u, -7).plus(side, -3)}, false, thinPen)
 		f := form{runs: symbols(w.name)}
-		c.write(f, perch{tip.plus(u, 3), u, 0}.boxAt(f.width()), false)
+		c.write(f, perch{tip.plus(u, 3), u, 0}.boxAt(f.width()))
 	}
 	c.circle(origin, 1.8, solidPen)
 	return true
@@ -45,19 +45,19 @@ func (c *canvas) axes(s Axes) bool {
 // nothing.
 func (c *canvas) freeForAxes(s Axes, at spot) bool {
 	const air = 6.0
-	if c.price(box{spot{at.x - air, at.y - air}, spot{at.x + air, at.y + air}}, 1) > 0 {
+	if c.price(box{spot{at.x - air, at.y - air}, spot{at.x + air, at.y + air}}) > 0 {
 		return false
 	}
 	for _, w := range s.ways() {
 		u := aim(w.angle)
 		for t := air; t <= axisLong; t += air {
 			p := at.plus(u, t)
-			if c.price(box{spot{p.x - air, p.y - air}, spot{p.x + air, p.y + air}}, 1) > 0 {
+			if c.price(box{spot{p.x - air, p.y - air}, spot{p.x + air, p.y + air}}) > 0 {
 				return false
 			}
 		}
 		f := form{runs: symbols(w.name)}
-		if c.price(perch{at.plus(u, axisLong+3), u, 0}.boxAt(f.width()), 1) > 0 {
+		if c.price(perch{at.plus(u, axisLong+3), u, 0}.boxAt(f.width())) > 0 {
 			return false
 		}
 	}

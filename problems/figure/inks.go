@@ -87,6 +87,7 @@ func (c *canvas) outline(s Outline) {
 // along it.
 func (c *canvas) hatch(a, b spot, rough bool) {
 	c.line(a, b, facePen)
+	c.faces = append(c.faces, stroke{a, b})
 	every, deep := 9.0, 8.0
 	if rough {
 		every = 4.5
@@ -111,8 +112,7 @@ func (c *canvas) hatch(a, b spot, rough bool) {
 	}
 }
 
-// water is its level, the trade's mark of a level upon it, and ever sparser
-// dashes below.
+// water is its level, and the trade's mark of a level upon it.
 func (c *canvas) water(s Water) {
 	a, b := c.at(s.From), c.at(s.To)
 	c.line(a, b, linePen)
@@ -122,10 +122,18 @@ func (c *canvas) water(s Water) {
 		y := m.y + 3*float64(i+1)
 		c.line(spot{m.x - half, y}, spot{m.x + half, y}, finePen)
 	}
+}
+
+// ripples are the dashes, where nothing else is: they only show that there is
+// water, and come last.
+func (c *canvas) ripples(s Water) {
+	a, b := c.at(s.From), c.at(s.To)
 	row := 0
 	for y := a.y + 20; y < a.y+c.units(s.Depth)-4; y += 16 {
 		for x := a.x + 12 + 23*float64(row%3); x+14 < b.x; x += 60 + 8*float64(row) {
-			c.line(spot{x, y}, spot{x + 12, y}, finePen)
+			if !c.inkedIn(box{spot{x - 4, y - 3}, spot{x + 16, y + 3}}) {
+				c.line(spot{x, y}, spot{x + 12, y}, finePen)
+			}
 		}
 		row++
 	}

@@ -1,5 +1,7 @@
 package figure
 
+import "math"
+
 // The legend is below the figure: the lengths that found no place in it, by the
 // points that they lie between.
 
@@ -40,4 +42,29 @@ func (s Scene) nameAt(at Vec) string {
 		}
 	}
 	return ""
+}
+
+// legendLine is the height of a line of the legend in SVG.
+const legendLine = 20.0
+
+// legend writes it below what is drawn, or as low as there is room. It is false
+// if some of it finds none.
+func (c *canvas) legend(s Scene) bool {
+	whole, under := true, c.high.y+legendLine/2
+	for _, l := range c.unplaced {
+		var forms []form
+		if from, to := s.nameAt(l.From), s.nameAt(l.To); from != "" && to != "" {
+			forms = append(forms, form{runs: append(plainRun(from+" to "+to+": "), l.Caption.runs()...)})
+		}
+		forms = append(forms, form{runs: l.Caption.runs(), less: 40})
+		var perches []perch
+		for y := under; y < c.height; y += mapCell {
+			for x := margin; x < c.width-margin; x += 2 * mapCell {
+				cost := 0.02*math.Abs(x-c.low.x) + 0.3*(y-under)
+				perches = append(perches, perch{spot{x, y}, spot{1, 0}, cost})
+			}
+		}
+		whole = c.say(forms, perches, never/2) && whole
+	}
+	return whole
 }

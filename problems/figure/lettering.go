@@ -1,19 +1,9 @@
 package figure
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // Names and measures in SVG find their seats as they do in text: each where it
 // covers least, near what it names, what matters most first.
-
-// box is where letters are: from its upper left to its lower right.
-type box struct{ low, high spot }
-
-func (b box) meets(o box) bool {
-	return b.low.x < o.high.x && o.low.x < b.high.x && b.low.y < o.high.y && o.low.y < b.high.y
-}
 
 // lettered is a text that has been written, and where.
 type lettered struct {
@@ -68,23 +58,29 @@ func (p perch) boxAt(width float64) box {
 	return box{spot{mid.x - width/2, mid.y - h/2}, spot{mid.x + width/2, mid.y + h/2}}
 }
 
-// price is what letters in a box would cover.
-func (c *canvas) price(b box, enough float64) float64 {
-	const air = 1.5
+// price is what it costs to have letters in a box: more than anything is worth
+// where a line goes through them or other letters are, and a little where a line
+// touches the air about them.
+func (c *canvas) price(b box) float64 {
+	const air, apart, touching = 1.5, 4, 1.5
 	b = box{spot{b.low.x - air, b.low.y}, spot{b.high.x + air, b.high.y}}
 	if b.low.x < 0 || b.low.y < 0 || b.high.x > c.width || b.high.y > c.height {
 		return never
 	}
 	for _, o := range c.boxes {
-		if b.meets(o.box) {
+		if wide := (box{spot{b.low.x - apart, b.low.y}, spot{b.high.x + apart, b.high.y}}); wide.meets(o.box) {
 			return never
 		}
 	}
-	cost := 0.0
-	for row := floor(b.low.y / mapCell); row <= floor(b.high.y/mapCell) && cost < enough; row++ {
-		for col := floor(b.low.x / mapCell); col <= floor(b.high.x/mapCell); col++ {
-			if row < c.rows && col < c.cols {
-				cost += float64(c.inked[row*c.cols+col])
+	if !c.inkedIn(b) {
+		return 0
+	}
+	cost, tight := 0.0, b.tight()
+	for _, s := range c.strokes {
+		if b.crossedBy(s) {
+			cost = touching
+			if tight.crossedBy(s) {
+				return never
 			}
 		}
 	}
@@ -102,7 +98,7 @@ func (c *canvas) seatOf(forms []form, perches []perch) (form, box, float64) {
 				continue
 			}
 			b := p.boxAt(w)
-			if cost += c.price(b, best-cost); cost < best {
+			if cost += c.price(b); cost < best {
 				best, which, where = cost, f, b
 			}
 		}
@@ -116,29 +112,44 @@ func (c *canvas) say(forms []form, perches []perch, limit float64) bool {
 	if cost > limit {
 		return false
 	}
-	c.write(f, b, c.price(b, never) > 0.5)
+	c.write(f, b)
 	return true
 }
 
-// must writes a text near its place, or else wherever there is room.
+// must writes a text near its place; or else wherever there is room, with a thin
+// line to what it names.
 func (c *canvas) must(forms []form, perches []perch, at spot) {
-	if c.say(forms, perches, 45) {
+	if c.say(forms, perches, never/2) {
 		return
 	}
-	var anywhere []perch
-	for y := margin + ascent; y < c.height; y += 2 * mapCell {
-		for x := margin; x < c.width; x += 3 * mapCell {
-			anywhere = append(anywhere, perch{spot{x, y}, spot{}, 8 + 0.25*math.Hypot(x-at.x, y-at.y)})
+	best, where, which := math.Inf(1), box{}, form{}
+	for i := len(forms) - 1; i >= 0 && math.IsInf(best, 1); i-- { // the shortest first: it is far off as it is
+		w := forms[i].width()
+		for y := margin + ascent; y < c.height; y += 2 * mapCell {
+			for x := margin; x < c.width; x += 3 * mapCell {
+				b := perch{at: spot{x, y}}.boxAt(w)
+				cost := 0.25 * math.Hypot(x-at.x, y-at.y)
+				if cost >= best {
+					continue
+				}
+				if cost += c.price(b); cost < best {
+					if cost += c.leaderCost(b, at); cost < best {
+						best, where, which = cost, b, forms[i]
+					}
+				}
+			}
 		}
 	}
-	c.say(forms, append(anywhere, perches...), never/2)
+	if best < never/2 {
+		if l := c.leader(where, at); l.long() > plainlyOf {
+			c.line(l.a, l.b, leadPen)
+		}
+		c.write(which, where)
+	}
 }
 
-// write letters a box. What lies under it is whited out, if it is not clear.
-func (c *canvas) write(f form, b box, over bool) {
-	if over {
-		fmt.Fprintf(&c.out, `<rect x="%s" y="%s" width="%s" height="%s" fill="#fff" fill-opacity="0.85"/>`+"\n", num(b.low.x), num(b.low.y+1), num(b.high.x-b.low.x), num(b.high.y-b.low.y-2))
-	}
+// write letters a box.
+func (c *canvas) write(f form, b box) {
 	base := spot{b.low.x, b.low.y + ascent}
 	if len(f.runs) > 0 {
 		c.text(base, f.runs)
@@ -146,7 +157,9 @@ func (c *canvas) write(f form, b box, over bool) {
 	if f.turn != 0 {
 		x := b.high.x - turnWide + 3
 		c.text(spot{x, base.y}, plainRun("+"))
+		strokes := len(c.strokes)
 		c.arcArrow(spot{x + 19, base.y - 5}, 5.5, 1.45*math.Pi, f.turn < 0, thinPen, 5.5)
+		c.strokes = c.strokes[:strokes] // a part of the text
 	}
 	c.boxes = append(c.boxes, lettered{b, f.name()})
 	for y := b.low.y; y <= b.high.y; y += mapCell { // no dimension goes through it
@@ -188,10 +201,8 @@ func (c *canvas) letter(s Scene) {
 			c.nameCorner(s)
 		}
 	}
-	for _, shape := range s.Shapes {
-		if l, ok := shape.(Length); ok {
-			c.dimension(l)
-		}
+	for _, l := range s.lengths() {
+		c.dimension(l)
 	}
 	for _, role := range []Role{Pivot, Point} {
 		for _, shape := range s.Shapes {
@@ -203,7 +214,7 @@ func (c *canvas) letter(s Scene) {
 	for _, shape := range s.Shapes {
 		if w, ok := shape.(Word); ok {
 			at := c.at(w.At)
-			c.say([]form{{runs: plainRun(w.Text)}}, about(at, 14), 14)
+			c.say([]form{{runs: plainRun(w.Text)}}, about(at, 14), 20)
 		}
 	}
 }
@@ -290,5 +301,5 @@ func (c *canvas) nameCorner(s Corner) {
 	}
 	short := s.Caption
 	short.Number = ""
-	c.must([]form{{runs: s.Caption.runs()}, {runs: symbols(short.Symbol), less: 40}}, perches, at)
+	c.must([]form{{runs: s.Caption.runs()}, {runs: symbols(short.Symbol), less: 40}}, perches, at.plus(aim(s.From+s.Span/2), r))
 }

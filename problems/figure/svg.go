@@ -43,22 +43,32 @@ const family = "Times New Roman, Liberation Serif, Times, DejaVu Serif, serif"
 
 // onCanvas draws all ink, then letters what is drawn.
 func (s Scene) onCanvas(width, height float64) *canvas {
-	c := s.onPart(width, height, 0, 0)
-	a, ok := s.axes()
-	if !ok || c.axes(a) {
-		return c
-	}
-	for _, less := range []spot{{axisUnits, 0}, {0, axisUnits}} {
-		if c = s.onPart(width, height, less.x, less.y); c.axes(a) {
-			return c
+	var c *canvas
+	a, tilted := s.axes()
+	for _, less := range unitsFree {
+		if !tilted && less.tilted {
+			continue
+		}
+		c = s.onPart(width, height, less.right, less.below)
+		if c.legend(s) && (!tilted || c.axes(a)) {
+			break
 		}
 	}
 	return c
 }
 
+// unitsFree is how much at the right and the lower edge the figure may give up
+// for the legend and the learner's axes, where they find no room in it: as little
+// as will do. The last is for pictures too small for either.
+var unitsFree = []struct {
+	right, below float64
+	tilted       bool
+}{{0, 0, false}, {0, legendLine, false}, {0, 2 * legendLine, false}, {axisUnits, 0, true}, {axisUnits, legendLine, true}, {0, axisUnits, true}, {0, 0, false}}
+
 // onPart draws on a canvas whose right and lower edges are kept free.
 func (s Scene) onPart(width, height, right, below float64) *canvas {
 	c := newCanvas(width, height)
+	c.width, c.height = c.width-right, c.height-below // until all is lettered
 	l := layout{arrow: arrowDots}
 	under := tierDots * float64(tiers(s))
 	c.frame, _ = fitIn(s, (width-right-2*margin)/unitsPerDot, (height-below-2*margin)/unitsPerDot, under, l)
@@ -68,6 +78,12 @@ func (s Scene) onPart(width, height, right, below float64) *canvas {
 		c.draw(shape)
 	}
 	c.letter(s)
+	for _, shape := range s.Shapes {
+		if w, ok := shape.(Water); ok {
+			c.ripples(w)
+		}
+	}
+	c.width, c.height = c.width+right, c.height+below
 	return c
 }
 

@@ -47,7 +47,7 @@ func checkLetters(scene Scene, width, height float64) error {
 		}
 	}
 	for _, want := range mustName(scene) {
-		if !slices.ContainsFunc(c.boxes, func(b lettered) bool { return b.name == want }) {
+		if !slices.ContainsFunc(c.boxes, func(b lettered) bool { return b.name == want || strings.HasSuffix(b.name, ": "+want) }) {
 			return fmt.Errorf("%q is nowhere", want)
 		}
 	}
