@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"steelyard/problems/notation"
 	"steelyard/problems/statics"
@@ -23,13 +24,15 @@ type written struct {
 	couple int     // of a couple, +1 anticlockwise and -1 clockwise; 0 for a force
 }
 
-// The forms that a line may have; the grading of lists reads the same ones.
-var (
-	pointName   = `([A-Za-z][0-9]?)`
-	placedFirst = regexp.MustCompile(`(?i)^(.+?)(?:[\s,:]+(?:acting\s+|acts\s+)?(?:at|on|from|@)\s+|\s*,\s*)(?:point\s+)?` + pointName + `[\s,]+(.+)$`)
-	placedLast  = regexp.MustCompile(`(?i)^(\S+)\s+(.+?)[\s,]+(?:at|on)\s+(?:point\s+)?` + pointName + `$`) // W down at G
-	turning     = regexp.MustCompile(`(?i)^.+?[\s,:]+(?:(?:at|on)\s+` + pointName + `[\s,]+)?((?:anti|counter)?-?clockwise|ccw|cw)$`)
-)
+// lineForms are the forms that a line may have; the grading of lists reads the
+// same ones.
+var lineForms = sync.OnceValue(func() (f struct{ placedFirst, placedLast, turning *regexp.Regexp }) {
+	const point = `([A-Za-z][0-9]?)`
+	f.placedFirst = regexp.MustCompile(`(?i)^.+?(?:[\s,:]+(?:acting\s+|acts\s+)?(?:at|on|from|@)\s+|\s*,\s*)(?:point\s+)?` + point + `[\s,]+(.+)$`)
+	f.placedLast = regexp.MustCompile(`(?i)^\S+\s+(.+?)[\s,]+(?:at|on)\s+(?:point\s+)?` + point + `$`) // W down at G
+	f.turning = regexp.MustCompile(`(?i)^.+?[\s,:]+(?:(?:at|on)\s+` + point + `[\s,]+)?((?:anti|counter)?-?clockwise|ccw|cw)$`)
+	return f
+})
 
 // longestLine is the most bytes of a line that is read.
 const longestLine = 256
@@ -52,22 +55,23 @@ func (b *builder) readLine(line string) (written, bool) {
 	if line = strings.TrimRight(strings.TrimSpace(line), " .,"); len(line) > longestLine {
 		return written{}, false
 	}
-	if m := turning.FindStringSubmatch(line); m != nil {
+	forms := lineForms()
+	if m := forms.turning.FindStringSubmatch(line); m != nil {
 		w := written{at: strings.ToUpper(m[1]), couple: 1}
 		if sense := strings.ToLower(m[2]); sense == "cw" || sense == "clockwise" {
 			w.couple = -1
 		}
 		return w, true
 	}
-	if m := placedFirst.FindStringSubmatch(line); m != nil {
-		return b.pointing(m[2], m[3])
+	if m := forms.placedFirst.FindStringSubmatch(line); m != nil {
+		return b.pointing(m[1], m[2])
 	}
-	m := placedLast.FindStringSubmatch(line)
+	m := forms.placedLast.FindStringSubmatch(line)
 	if m == nil {
 		return written{}, false
 	}
-	for rest := m[2]; ; { // M g down: the way begins where the name ends
-		if w, ok := b.pointing(m[3], rest); ok {
+	for rest := m[1]; ; { // M g down: the way begins where the name ends
+		if w, ok := b.pointing(m[2], rest); ok {
 			return w, true
 		}
 		_, after, more := strings.Cut(rest, " ")
