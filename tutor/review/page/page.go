@@ -22,7 +22,7 @@ var markup string
 var style string
 
 var document = sync.OnceValue(func() *template.Template {
-	return template.Must(template.New("page").Funcs(words).Parse(markup))
+	return template.Must(template.New("page").Funcs(words).Parse(markup + reasonsMarkup))
 })
 
 // whole is what the template is filled from.
@@ -44,6 +44,8 @@ type whole struct {
 	Shared  some[review.Group] // by two learners or more
 	Further some[review.Group] // the rest of those
 	Single  some[review.Group] // by one
+
+	AskedFor some[reasonView]
 
 	Curves []curveView
 	Still  []string // skills that do not improve
@@ -96,6 +98,7 @@ func Write(w io.Writer, rep *review.Report) error {
 	d.slips()
 	d.problems()
 	d.groups()
+	d.reasons()
 	d.skills()
 	d.learners()
 	d.items()
