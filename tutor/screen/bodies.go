@@ -67,7 +67,8 @@ func progress(d *tutor.Desk, body string) string {
 	return fmt.Sprintf("%d of %d", p.Done, p.All)
 }
 
-// found says how many of the values have been found.
+// found says how many of the values have been found, or written where it is not
+// said yet whether they are right.
 func found(d *tutor.Desk) string {
 	done, all := 0, 0
 	for _, t := range d.Tasks() {
@@ -78,7 +79,11 @@ func found(d *tutor.Desk) string {
 			}
 		}
 	}
-	return fmt.Sprintf("%d of %d values found", done, all)
+	there := "found"
+	if m := mannerOf(d); m.later {
+		there = m.there
+	}
+	return fmt.Sprintf("%d of %d values %s", done, all, there)
 }
 
 // nextBody takes the next body in hand that anything is asked of. Once all are
@@ -135,7 +140,7 @@ func (w *work) turned(before map[string]tutor.Stage, was string) (words said, ok
 		switch stage := w.desk.Progress(name).Stage; {
 		case stage == before[name]:
 		case stage == tutor.AllDone && name == was:
-			news = append(news, "The "+name+" is done.")
+			news = append(news, "The "+name+" is "+mannerOf(w.desk).there+".")
 		case stage == tutor.NotNeeded:
 			spared = append(spared, "the "+name)
 		}

@@ -154,3 +154,27 @@ func TestSetListTellsTime(t *testing.T) {
 		t.Error("the next second is not waited for")
 	}
 }
+
+// What is not an exam ends with its time as well: the lines that are there are
+// told beside the worked ones, and the others as left open.
+func TestTimeIsUpInALab(t *testing.T) {
+	for _, mode := range []string{tutor.Guided, tutor.Practice} {
+		terms := tutor.TermsOf(mode)
+		terms.Limit = 20 * time.Minute
+		s := newStand(t, bareUnicode, 140, 45, nil)
+		s.under(terms)
+		s.say(davitSetup...)
+		s.say("-T cos(alpha)")
+		s.sees("20 min left")
+		s.clock = s.clock.Add(terms.Limit)
+		s.second()
+		s.sees("Time is up.", "handed in", "22 left open", "x part of T first time", "left open")
+	}
+}
+
+// In a window too small for the screen the time is told, too.
+func TestTimeInASmallWindow(t *testing.T) {
+	s := newStand(t, bareUnicode, 40, 8, nil)
+	s.under(sitting)
+	s.sees("45 min left", "Choose a pivot")
+}

@@ -3,8 +3,11 @@ package screen
 import (
 	"math/rand/v2"
 	"testing"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+
+	"steelyard/tutor"
 )
 
 // hostile are texts that would act on a terminal, or upset a layout.
@@ -21,6 +24,8 @@ func TestFramesFitWhateverHappens(t *testing.T) {
 		}
 	}
 	ids := []string{"step-ladder", "davit-arm", "trailer-braking", "hull-ladder-limit", "winch-bar"}
+	manners := []tutor.Terms{tutor.TermsOf(tutor.Guided), {Mode: tutor.Guided, Hints: 3, Help: tutor.HelpWorked}, {Mode: tutor.Guided, Hints: 2, Help: tutor.HelpHalf},
+		{Mode: tutor.Practice, Hints: 1, Limit: 20 * time.Minute}, {Mode: tutor.Exam, Limit: 30 * time.Minute}}
 	rounds := 60
 	if testing.Short() {
 		rounds = 12
@@ -31,7 +36,7 @@ func TestFramesFitWhateverHappens(t *testing.T) {
 		width, height := 1+rng.IntN(200), 1+rng.IntN(60)
 		s := newStand(t, on, width, height, nil)
 		if rng.IntN(4) > 0 {
-			s.send(beginMsg{ids[rng.IntN(len(ids))]})
+			s.underOf(ids[rng.IntN(len(ids))], 7, manners[rng.IntN(len(manners))])
 			if s.m.work.desk.Problem().ID == "davit-arm" {
 				s.say(davitSetup[:rng.IntN(len(davitSetup)+1)]...)
 			}
@@ -45,6 +50,8 @@ func TestFramesFitWhateverHappens(t *testing.T) {
 				s.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: rng.IntN(2) == 0, Runes: []rune(hostile[rng.IntN(len(hostile))])})
 			case 4, 5:
 				s.press("enter")
+				s.clock = s.clock.Add(time.Duration(rng.IntN(90)) * time.Second)
+				s.send(tickMsg{})
 			default:
 				s.send(tea.KeyMsg{Type: keys[rng.IntN(len(keys))]})
 			}

@@ -92,3 +92,32 @@ func TestNothingActsOnTheTerminal(t *testing.T) {
 		}
 	}
 }
+
+// Nor does what a journal holds of an exam or a practice, on whichever front it
+// was typed: in the ledger, in what is said of it, and on the paper.
+func TestNothingTakenActsOnTheTerminal(t *testing.T) {
+	for _, on := range []surface{bareUnicode, bareASCII} {
+		for _, bad := range acting {
+			for name, terms := range later {
+				s := newStand(t, on, 100, 30, nil)
+				s.under(terms)
+				for _, line := range []string{"A", bad + "P at B left" + bad, "Q" + bad + " at B left", "M" + bad + "q clockwise", "T at B toward C" + bad, "H at A right", "done",
+					bad, "T" + bad, "T cos(alpha)", "H = " + bad, "3.12 kN" + bad} {
+					if _, err := s.m.work.desk.Answer(line); err != nil {
+						t.Fatal(err)
+					}
+					s.m.work.settle()
+					s.sound(100, 30, on.ascii)
+				}
+				s.press("ready", "ready")
+				for range 20 {
+					s.sound(100, 30, on.ascii)
+					s.press("pgdn")
+				}
+				if t.Failed() {
+					t.Fatalf("%q in %s", bad, name)
+				}
+			}
+		}
+	}
+}

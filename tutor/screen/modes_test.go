@@ -240,6 +240,31 @@ func TestExamLinesAreChanged(t *testing.T) {
 	}
 }
 
+// Enter on a line that is there and not touched leaves it, and goes on.
+func TestEnterLeavesALine(t *testing.T) {
+	s := newStand(t, bareUnicode, 100, 30, nil)
+	s.under(sitting)
+	s.say(davitBadly[:8]...)
+	s.press("back", "back", "enter")
+	s.sees("Moment of T about A")
+	if y := s.m.work.desk.Find(tutor.StepY, "T"); y.Typed != "T cos(alpha)" {
+		t.Errorf("it is now %q", y.Typed)
+	}
+}
+
+// With several bodies, too, nothing is called done that may be wrong.
+func TestExamOfSeveralBodies(t *testing.T) {
+	s := newStand(t, bareUnicode, 140, 45, nil)
+	s.underOf("step-ladder", 3, sitting)
+	s.say("C", "N_A at A up; W at P down; T at D right; C_x at C left; C_y at C up", "done")
+	s.press("pivot")
+	for _, row := range []string{"x", "y", "moment"} {
+		s.send(placeMsg{place{"left leg", tutor.StepEquation, row}})
+		s.say("T = C_x")
+	}
+	s.sees("The left leg is written. Now the right leg.", "0 of 5 values written")
+}
+
 // A change of pivot or signs asks for nothing again that is not judged yet.
 func TestChoicesLeaveWhatIsTaken(t *testing.T) {
 	s := newStand(t, bareUnicode, 100, 30, nil)

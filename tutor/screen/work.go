@@ -212,6 +212,10 @@ func (w work) check() (work, tea.Cmd) {
 		w.entry.note = "This line has been checked as it stands. Type a new one, or mend it with " + w.keys.Mend.Help().Key + "."
 		return w, nil
 	}
+	if t := w.desk.Current(); t.Status == tutor.Taken && w.entry.Value() == "" { // it stays as it is
+		w.move(w.along(1))
+		return w, nil
+	}
 	return w.submit(w.entry.Value(), true)
 }
 

@@ -341,6 +341,10 @@ func (w work) narrow() []string {
 	}
 	line := take([]string{w.entry.View(width, w.example())})
 	asked := take(w.asked(width))
+	var left []string
+	if d, timed := w.desk.Remaining(w.now); timed {
+		left = take(w.look.painted(quiet, timeLeft(d), width))
+	}
 	var heard, said []string
 	if w.live.as != "" || w.live.at > 0 || w.entry.note != "" {
 		heard = take(w.heard(width))
@@ -349,7 +353,7 @@ func (w work) narrow() []string {
 		said = append(said, s.lines(w.look, width)...)
 	}
 	said = take(said)
-	var out []string
+	out := left
 	for _, advice := range []string{
 		"This window is small; steelyard plain suits it. Ctrl+T hint, Ctrl+Q quit, F1 help.",
 		"Small window; F1 help, Ctrl+Q quit",
