@@ -67,6 +67,7 @@ func (sh *shelf) newBook(e slip.Entry) *book {
 			add(sh.write(edited, rank, sl.Code))
 		}
 	}
+	sh.addOwn(e, add)
 	return bk
 }
 

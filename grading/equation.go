@@ -320,6 +320,9 @@ func (e *equation) broken(numbers bool) (Verdict, bool) {
 	if v, ok := e.simple(symbols); ok {
 		return v, true
 	}
+	if v, ok := e.own(symbols, g.shelf.grid); ok {
+		return v, true
+	}
 	if v, ok := e.uninvited(); ok {
 		return v, true
 	}
@@ -342,6 +345,9 @@ func (e *equation) broken(numbers bool) (Verdict, bool) {
 		return e.brought(own)
 	}
 	if v, ok := e.simple(own); ok {
+		return v, true
+	}
+	if v, ok := e.own(own, g.own); ok {
 		return v, true
 	}
 	return e.double(own, func(w *written) []float64 { return evalAll(w.term, g.own) })

@@ -101,6 +101,7 @@ func Weaknesses(s *problems.Scenario, src *problems.Source) []Finding {
 		(*look).telling,   // draws: numbers that cannot tell slips apart
 		(*look).limit,     // limit: a question without an answer, or with two
 		(*look).asks,      // ask: a question whose answer is always the same
+		(*look).slips,     // slip: a line that is right, or called something else
 		(*look).unknowns,  // unknown: always zero, or the same as another
 		(*look).givens,    // given: used by nothing, or changing nothing
 		(*look).definings, // defined: used by nothing

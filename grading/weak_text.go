@@ -56,6 +56,10 @@ func (l *look) texts() {
 		l.width(indexed("hints", i)+".ask", "ask", h.Ask, wideQuestion)
 		l.width(indexed("hints", i)+".recall", "recall", h.Recall, wideQuestion)
 	}
+	for i, o := range l.s.Slips {
+		l.width(indexed("slips", i)+".message", "message", o.Message, wideQuestion)
+		l.width(indexed("slips", i)+".hint", "hint", o.Hint, wideQuestion)
+	}
 }
 
 func (l *look) meaning(path, what, text string) {

@@ -80,6 +80,11 @@ func (r *reader) build() *Scenario {
 	for i, h := range f.Hints {
 		r.hint(fmt.Sprintf("hints.%d", i), h)
 	}
+	for i, o := range f.Slips {
+		if len(f.Bodies) > 0 {
+			r.slip(fmt.Sprintf("slips.%d", i), o)
+		}
+	}
 	for i, d := range f.Figure {
 		r.drawn(fmt.Sprintf("figure.%d", i), d)
 	}
@@ -139,6 +144,7 @@ func (r *reader) limits() bool {
 	check("bodies", len(f.Bodies), 6)
 	check("joints", len(f.Joints), 12)
 	check("hints", len(f.Hints), 100)
+	check("slips", len(f.Slips), 24)
 	check("asks", len(f.Asks), 4)
 	for i := range f.Asks {
 		check(fmt.Sprintf("asks.%d.answers", i), len(f.Asks[i].Answers), 6)

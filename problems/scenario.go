@@ -24,6 +24,7 @@ type Scenario struct {
 	Limit    *Limit
 	Asks     []Ask
 	Hints    []Hint
+	Slips    []OwnSlip
 	Figure   []Drawn
 
 	requires []requirement

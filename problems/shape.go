@@ -21,6 +21,7 @@ type (
 		Limit     *fileLimit    `toml:"limit"`
 		Asks      []fileAsk     `toml:"asks"`
 		Hints     []fileHint    `toml:"hints"`
+		Slips     []fileSlip    `toml:"slips"`
 		Figure    []fileDrawn   `toml:"figure"`
 	}
 	fileGiven struct {
@@ -126,6 +127,16 @@ type (
 		Cell   string `toml:"cell"`
 		Ask    string `toml:"ask"`
 		Recall string `toml:"recall"`
+	}
+	fileSlip struct {
+		Code    string `toml:"code"`
+		Body    string `toml:"body"`
+		Step    string `toml:"step"`
+		Cell    string `toml:"cell"`
+		Pivot   string `toml:"pivot"`
+		Line    string `toml:"line"`
+		Message string `toml:"message"`
+		Hint    string `toml:"hint"`
 	}
 	fileDrawn struct {
 		Draw   string `toml:"draw"`

@@ -238,6 +238,7 @@ func TestSchemaHasTheWords(t *testing.T) {
 		{[]string{"joints", "kind"}, slices.Collect(maps.Keys(bundles))},
 		{[]string{"bodies", "forces", "kind"}, slices.Collect(maps.Keys(forceKinds))},
 		{[]string{"hints", "step"}, hinted},
+		{[]string{"slips", "step"}, slipSteps},
 		{[]string{"figure", "draw"}, slices.Collect(maps.Keys(drawable))},
 	} {
 		if got, want := listed(c.path...), slices.Sorted(slices.Values(c.want)); !reflect.DeepEqual(got, want) {
@@ -278,6 +279,8 @@ func TestSchemaRefuses(t *testing.T) {
 		{`side = "above"`, `side = "left"`},
 		{`when = "T > W_w"`, `when = "T W_w"`},
 		{`step = "moment"`, `step = "moments"`},
+		{`code = "third-for-half"`, `code = "Third!"`},
+		{`line = "-W L/3"`, ``},
 		{`draw = "person"`, `draw = "elephant"`},
 		{`rough = false`, `rough = 0`},
 		{`label = "alpha"`, `label = "alpha, which is a very long label"`},

@@ -72,6 +72,13 @@ func (s *Session) Hint() (e Event, text string, ok bool) {
 }
 
 func (s *Session) hintText(t *Task, depth int) string {
+	if depth == 1 {
+		for _, code := range t.Last.Slips {
+			if own, ok := s.problem.OwnSlip(code); ok {
+				return own.Hint
+			}
+		}
+	}
 	if own, ok := s.problem.HintFor(t.Body, string(t.Step), t.Cell); ok {
 		return []string{own.Ask, own.Recall}[depth-1]
 	}
