@@ -1,26 +1,38 @@
 package figure
 
-import "math"
+import (
+	"math"
+	"unicode/utf8"
+)
 
 // The legend is below the figure: the lengths that found no place in it, by the
 // points that they lie between.
 
-// legend writes it. It is false if some of it finds no room.
+// legend writes it, as low as there is room. It is false if some of it finds none.
 func (d *drawing) legend(s Scene) bool {
-	if len(d.unplaced) == 0 {
-		return true
-	}
 	whole := true
 	for _, l := range d.unplaced {
-		var seats []seat
-		for row := d.height - 1; row >= 0; row-- {
-			for col := 1; col < d.width; col++ {
-				seats = append(seats, seat{col, row, 1, 3*float64(d.height-1-row) + 0.05*float64(col)})
-			}
-		}
-		whole = d.say(s.entries(l, d.ascii), seats, Dimension, never/2) && whole
+		whole = d.entry(s.entries(l, d.ascii)) && whole
 	}
 	return whole
+}
+
+// entry writes one of the forms, fullest first, with a clear cell on either side,
+// so that no mark seems to be of it.
+func (d *drawing) entry(forms []string) bool {
+	for _, form := range forms {
+		form = narrow(form, d.ascii)
+		n := utf8.RuneCountInString(form)
+		for row := d.height - 1; row >= 0; row-- {
+			for col := 1; col+n < d.width; col++ {
+				if d.price(col-1, row, n+2) == 0 {
+					d.write(col, row, form, Dimension)
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // entries are the forms of a length's line in the legend, fullest first: "A to
