@@ -210,12 +210,12 @@ func (sc *scene) weight() (statics.Force, statics.Point) {
 }
 
 // coefficient is the symbol of the contact's coefficient of friction: the one
-// with a subscript of the contact, or the plain one; "" if the problem has
+// with a subscript of the contact, or the plain one; "" if the problem gives
 // none.
 func (sc *scene) coefficient() string {
 	subscript := func(symbol string) string { _, sub, _ := strings.Cut(symbol, "_"); return sub }
 	for _, name := range []string{"mu_" + subscript(sc.force.Symbol), "mu_" + subscript(sc.force.Pair), "mu_" + sc.force.At, "mu", "mu_s"} {
-		if _, ok := sc.p.Table.Index(name); ok {
+		if slices.ContainsFunc(sc.p.Givens, func(g problems.Given) bool { return g.Symbol == name }) {
 			return name
 		}
 	}

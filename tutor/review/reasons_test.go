@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -211,5 +212,61 @@ func TestLeftAtAReason(t *testing.T) {
 	rep = reportOf(t, n.events)
 	if len(rep.Altered) > 0 || len(rep.Reasons) != 2 {
 		t.Errorf("altered %+v; %+v", rep.Altered, rep.Reasons)
+	}
+}
+
+// Honest logs, whatever was typed at a question or instead of an answer to it,
+// and wherever the program was killed, are nobody's altered log.
+func TestHonestReasons(t *testing.T) {
+	rng := rand.New(rand.NewPCG(8, 15))
+	var all []tutor.Event
+	asks := 0
+	for i := range 60 {
+		mode := []string{tutor.Guided, tutor.Practice}[i%2]
+		d, n := wondering(t, fmt.Sprintf("learner %d", i), mode)
+		lines := append(slices.Clone(davit), "-T cos(alpha)", "T sin(alpha)", "0", "T = 3.12 kN", "check")
+		for len(lines) > 0 {
+			typed := []string{lines[0], lines[0], lines[0], "1", "3", "because H and V act there", "pass", "", "G", "T L cos(alpha)"}[rng.IntN(10)]
+			if typed == lines[0] {
+				lines = lines[1:]
+			}
+			var err error
+			switch rng.IntN(14) {
+			case 0:
+				_, err = d.Undo()
+			case 1:
+				_, err = d.Go(tutor.StepMoment, "T")
+			case 2:
+				_, err = d.Hint()
+			case 3:
+				err = d.Choose(tutor.StepPositive, []string{"cw", "ccw"}[rng.IntN(2)])
+			case 4: // killed, and gone on with
+				s, bad := tutor.Resume(d.Problem(), n.events)
+				if bad != nil {
+					t.Fatal(bad)
+				}
+				was, _ := d.Asking()
+				before := len(n.events)
+				if d, err = tutor.Sit(s, n, slices.Clone(n.events)); err == nil {
+					if now, _ := d.Asking(); now.Code != was.Code || len(n.events) != before {
+						t.Fatalf("gone on with, it asks %q, not %q, and %d events are added", now.Code, was.Code, len(n.events)-before)
+					}
+				}
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			say(t, d, typed)
+		}
+		for _, e := range n.events {
+			if e.Kind == tutor.Asked {
+				asks++
+			}
+		}
+		all = append(all, n.events...)
+	}
+	rep := reportOf(t, all)
+	if len(rep.Altered) > 0 || asks < 60 || len(rep.Reasons) < 3 {
+		t.Errorf("asked %d times, of %d questions; altered %+v", asks, len(rep.Reasons), rep.Altered)
 	}
 }
