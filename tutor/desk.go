@@ -79,7 +79,10 @@ func (d *Desk) settle(c *tally) error {
 		}
 		if r.Outcome == grading.Wrong {
 			reads := r.ReadsAs
-			if reads != "" {
+			switch {
+			case r.Step == StepForces && ListDone(e.Typed):
+				reads = "" // of the list as a whole: its lines were judged before
+			case reads != "":
 				reads += ". "
 			}
 			d.wrong[at] = strings.TrimSpace(d.wrong[at] + " " + reads + r.Message)

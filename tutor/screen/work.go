@@ -6,6 +6,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"steelyard/grading"
 	"steelyard/tutor"
 )
 
@@ -212,7 +213,7 @@ func (w work) check() (work, tea.Cmd) {
 		w.entry.note = "This line has been checked as it stands. Type a new one, or mend it with " + w.keys.Mend.Help().Key + "."
 		return w, nil
 	}
-	if t := w.desk.Current(); t.Status == tutor.Taken && w.entry.Value() == "" { // it stays as it is
+	if t := w.desk.Current(); t != nil && t.Status == tutor.Taken && w.at.step == t.Step && w.entry.Value() == "" { // it stays as it is
 		w.move(w.along(1))
 		return w, nil
 	}
@@ -235,6 +236,9 @@ func (w work) submit(text string, entered bool) (work, tea.Cmd) {
 	last := w.look.replied(title, r)
 	if r.Step == tutor.StepReason {
 		last = w.look.reasoned(r)
+	}
+	if !entered && r.Outcome == grading.Unreadable { // it was no line, that could be read or not
+		last = said{quiet, w.look.marks.open, w.look.text(r.Message), ""}
 	}
 	w.say(last)
 	switch {
