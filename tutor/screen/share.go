@@ -44,7 +44,9 @@ func LookOn(profile termenv.Profile, dark, ascii bool) *Look {
 }
 
 // BareLook has marks and no colours, not even bold.
-func BareLook(ascii bool) *Look { return newLook(surface{profile: termenv.Ascii, ascii: ascii, bare: true}) }
+func BareLook(ascii bool) *Look {
+	return newLook(surface{profile: termenv.Ascii, ascii: ascii, bare: true})
+}
 
 // Sequences are what the look begins its roles with.
 func (l *look) Sequences() []string { return l.on[:] }
