@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"steelyard/grading"
+	"steelyard/problems/statics"
 )
 
 // Now and then, where the terms say so, a learner is asked for a reason after a
@@ -83,7 +84,7 @@ func (s *Session) Asking() (Question, bool) {
 
 // scene is what a question can be judged by, with a body in hand.
 func (s *Session) scene(pg *page, of *inquiry, about string) *scene {
-	sc := &scene{p: s.problem, b: pg.body, fr: pg.grader.Frame(), ascii: s.ASCII, chosen: s.find(pg, StepPivot, "").Done()}
+	sc := &scene{p: s.problem, b: pg.body, fr: pg.grader.Frame(), ascii: s.ASCII, chosen: s.find(pg, StepPivot, "").Done(), advice: map[string]statics.PivotAdvice{}}
 	sc.point = sc.fr.Pivot
 	if of.point != nil {
 		sc.point = of.point(sc)
@@ -129,34 +130,44 @@ func (s *Session) hasAsked(line key) bool {
 // were not asked yet, the one that the problem's seed falls on.
 func (s *Session) inquire(pg *page, after Step) (of *inquiry, about string, order []string) {
 	rng := s.reasonRand(pg.body.Name, string(after))
-	var fit []*inquiry
+	var fit [][]offer
 	for i := range inquiries {
 		q := &inquiries[i]
 		asked := slices.ContainsFunc(s.reasons.put, func(put string) bool { return strings.HasPrefix(put, q.code+" ") })
-		if q.after == after && !asked && len(s.abouts(pg, q)) > 0 {
-			fit = append(fit, q)
+		if q.after == after && !asked {
+			if all := s.offers(pg, q); len(all) > 0 {
+				fit = append(fit, all)
+			}
 		}
 	}
 	if len(fit) == 0 {
 		return nil, "", nil
 	}
-	of = fit[rng.IntN(len(fit))]
-	all := s.abouts(pg, of)
-	about = all[rng.IntN(len(all))]
-	order = s.scene(pg, of, about).offer(of)
-	head, others := order[0], order[1:]
+	all := fit[rng.IntN(len(fit))]
+	it := all[rng.IntN(len(all))]
+	head, others := it.claims[0], it.claims[1:]
 	rng.Shuffle(len(others), func(i, j int) { others[i], others[j] = others[j], others[i] })
 	others = others[:min(len(others), mostFalse)]
-	return of, about, slices.Insert(slices.Clone(others), rng.IntN(len(others)+1), head)
+	return it.of, it.about, slices.Insert(slices.Clone(others), rng.IntN(len(others)+1), head)
 }
 
-// abouts is what a question can be asked of here: there is a true reason, and
+// offer is a question with what it is asked of, and the reasons that can be
+// offered: the true one first.
+type offer struct {
+	of     *inquiry
+	about  string
+	claims []string
+}
+
+// offers are what a question can be asked of here: there is a true reason, and
 // enough false ones to choose from.
-func (s *Session) abouts(pg *page, of *inquiry) []string {
-	var out []string
-	for _, about := range of.abouts(s.scene(pg, of, "")) {
-		if len(s.scene(pg, of, about).offer(of)) > leastFalse {
-			out = append(out, about)
+func (s *Session) offers(pg *page, of *inquiry) []offer {
+	var out []offer
+	sc := s.scene(pg, of, "")
+	for _, about := range of.abouts(sc) {
+		sc.take(about)
+		if claims := sc.offer(of); len(claims) > leastFalse {
+			out = append(out, offer{of, about, claims})
 		}
 	}
 	return out
@@ -274,18 +285,19 @@ func (s *Session) putReason(e Event) {
 	s.reasons.open = nil
 	of, ok := inquiryOf(code)
 	pg := s.pageOf(e.Body)
-	if !ok || pg.body.Name != e.Body || !slices.Contains(s.abouts(pg, of), about) {
+	if !ok || pg.body.Name != e.Body {
 		return
 	}
+	offers := s.offers(pg, of)
+	i := slices.IndexFunc(offers, func(o offer) bool { return o.about == about })
 	order := strings.Fields(e.Typed)
-	offered := s.scene(pg, of, about).offer(of)
+	if i < 0 || !slices.Contains(order, offers[i].claims[0]) {
+		return
+	}
 	for _, c := range order {
-		if !slices.Contains(offered, c) {
+		if !slices.Contains(offers[i].claims, c) {
 			return
 		}
-	}
-	if !slices.Contains(order, offered[0]) {
-		return
 	}
 	s.reasons.open = &openReason{of: of, about: about, body: e.Body, order: order, line: key{Body: e.Body, Step: of.after},
 		shown: map[bool]Question{}}

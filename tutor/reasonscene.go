@@ -22,6 +22,18 @@ type scene struct {
 	point  statics.Point // that a question about pivots speaks of
 	force  statics.Force // that the question is asked of; zero if of none
 	on     *statics.Body // the body it acts on: the one in hand, or a part of it
+
+	advice map[string]statics.PivotAdvice // by point, as far as it was asked for
+}
+
+// advise is what a pivot at a point would do.
+func (sc *scene) advise(at statics.Point) statics.PivotAdvice {
+	a, ok := sc.advice[at.Name]
+	if !ok {
+		a = sc.b.AdviseAt(at)
+		sc.advice[at.Name] = a
+	}
+	return a
 }
 
 // take finds the force that a question is asked of.
@@ -234,7 +246,7 @@ func counted(n int) string {
 // drops says which unknowns act through a point: "Two unknowns, H and V, act
 // through A (hinge)".
 func (sc *scene) drops(about statics.Point) string {
-	a := sc.b.AdviseAt(about)
+	a := sc.advise(about)
 	switch n := len(a.Vanish); n {
 	case 0:
 		return ""
@@ -247,7 +259,7 @@ func (sc *scene) drops(about statics.Point) string {
 
 // instead says how many unknowns act through the pivot that was chosen.
 func (sc *scene) instead() string {
-	a := sc.b.AdviseAt(sc.fr.Pivot)
+	a := sc.advise(sc.fr.Pivot)
 	switch len(a.Vanish) {
 	case 0:
 		return "none does"
