@@ -20,8 +20,9 @@ var crossing = [inks]float64{bare: 0, faint: 3, thin: 6, stout: 12, shaft: 18, s
 
 const (
 	never    = 1e6
-	shorter  = 5 // for saying less than there is to say
-	squeezed = 3 // for letters between two lines
+	shorter  = 5   // for saying less than there is to say
+	squeezed = 3   // for letters between two lines
+	oneSpace = 0.5 // for letters one space from others, as words of one text are
 )
 
 // width of the standard terminal: a cell takes what is one column wide.
@@ -94,7 +95,12 @@ func (d *drawing) price(col, row, n int) float64 {
 			return never
 		}
 	}
-	lines := 0
+	lines, cost := 0, 0.0
+	for _, c := range []int{col - 2, col + n + 1} {
+		if q := d.at(c, row); q != nil && q.letter {
+			cost = oneSpace
+		}
+	}
 	for _, c := range []int{col - 1, col + n} {
 		switch q := d.at(c, row); {
 		case q == nil:
@@ -105,9 +111,9 @@ func (d *drawing) price(col, row, n int) float64 {
 		}
 	}
 	if lines == 2 {
-		return squeezed
+		cost += squeezed
 	}
-	return 0
+	return cost
 }
 
 func (d *drawing) write(col, row int, text string, role Role) {

@@ -157,10 +157,9 @@ func (b *builder) middle(body *statics.Body) Vec {
 		from, along := b.at(d.From), b.at(d.To).minus(b.at(d.From))
 		for step := range 41 {
 			at := from.plus(along.times(0.1 + 0.02*float64(step)))
-			off := at.minus(middle)
-			c := math.Sqrt(off.dot(off))
-			if slices.ContainsFunc(points, func(p Vec) bool { return p.near(at, turnClear*b.size) }) {
-				c += b.size
+			c := at.from(middle)
+			for _, p := range points {
+				c += 4 * max(turnClear*b.size-at.from(p), 0)
 			}
 			if c < cost-1e-9*b.size {
 				best, cost = at, c

@@ -1,6 +1,8 @@
 package figure
 
 import (
+	"math"
+
 	"steelyard/problems/notation"
 )
 
@@ -14,6 +16,7 @@ func (a Vec) dot(b Vec) float64   { return a.X*b.X + a.Y*b.Y }
 func (a Vec) cross(b Vec) float64 { return a.X*b.Y - a.Y*b.X }
 func (a Vec) mid(b Vec) Vec       { return a.plus(b).times(0.5) }
 func (a Vec) up(by float64) Vec   { return Vec{a.X, a.Y + by} }
+func (a Vec) from(b Vec) float64  { return math.Hypot(a.X-b.X, a.Y-b.Y) }
 func (a Vec) near(b Vec, eps float64) bool {
 	d := a.minus(b)
 	return d.dot(d) <= eps*eps
