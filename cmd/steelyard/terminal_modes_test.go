@@ -128,6 +128,25 @@ func TestTerminalLab(t *testing.T) {
 	}
 }
 
+// A practice on the screen: lines are kept and not judged until it is asked for;
+// then the wrong ones are gone back to, and say what is wrong with them.
+func TestTerminalPractice(t *testing.T) {
+	needTerminal(t)
+	program := build(t, "steelyard/cmd/steelyard", "steelyard")
+	data := filepath.Join(t.TempDir(), "data")
+	set := file(t, "practice.toml", "title = \"Practice 1\"\nmode = \"practice\"\n[[problems]]\nid = \"plank-balance\"\nseed = 7\n")
+	term := openTerminal(t, 80, 24, program, "--data", data, "--set", set)
+	term.see("Practice. What you type is read back and kept.") // the only problem is opened
+	term.walk([2]string{"O", "● pivot: taken, and not judged yet."}, [2]string{"N at O up; W at O down; W_1 at C down; W_2 at D up", "● W_2 at D up"}, [2]string{"done", "Part of N along x"})
+	term.key("C-r")
+	term.see("6 lines checked: 4 right, 2 not.")
+	term.see("forces: not right. W₂ at D up. W₂ (weight of crate 2) cannot act that way")
+	term.walk([2]string{"W_2 at D down", "● W_2 at D down"}, [2]string{"done", "Part of N along x"}, [2]string{"N", "x part of N: taken"})
+	term.key("C-q")
+	term.see("left with 0")
+	term.see("Practice 1: 0 of 1 problems done.")
+}
+
 const midTerm = `
 title = "Mid-term: a davit and a plank"
 mode = "exam"

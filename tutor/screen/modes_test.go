@@ -311,56 +311,6 @@ func TestWatched(t *testing.T) {
 	}
 }
 
-// Before a paper comes back nothing of it is shown, and no other is begun by a
-// key of its last screen.
-func TestSealedPaper(t *testing.T) {
-	s := newStand(t, bareUnicode, 140, 45, nil)
-	s.under(sitting)
-	s.m.work.desk.Sealed = func() bool { return true }
-	s.say(davitBadly...)
-	s.press("ready")
-	for _, word := range []string{"reference", "right", "marks", "T · sin α", "grows without bound", "3116"} {
-		if strings.Contains(s.frame(), word) {
-			t.Errorf("the paper is sealed, and the screen says %q:\n%s", word, s.frame())
-		}
-	}
-	s.sees("The paper comes back, marked, when all of the exam is handed in")
-	seeds := len(s.seeds)
-	s.typed("a")
-	if len(s.seeds) != seeds {
-		t.Error("another was begun")
-	}
-}
-
-// A paper that has come back is all there, to be scrolled: each line with its
-// marks, and how it is marked.
-func TestPaperScrolls(t *testing.T) {
-	for _, size := range sizes {
-		s := newStand(t, bareUnicode, size[0], size[1], nil)
-		s.under(sitting)
-		s.say(davitBadly...)
-		s.press("ready")
-		s.sees("marks: 20 of 29")
-		var all strings.Builder
-		for range 200 {
-			all.WriteString(s.frame())
-			s.press("down")
-		}
-		paper, _ := s.m.work.desk.Paper()
-		seen := strings.Join(strings.Fields(all.String()), " ")
-		for _, l := range paper.Lines {
-			if !strings.Contains(seen, strings.Fields(l.Title)[0]) || !strings.Contains(seen, l.Marks.String()+":") {
-				t.Errorf("%v: %s (%s) is never seen", size, l.Title, l.Marks)
-			}
-		}
-		for _, words := range []string{"Mend: force W.", "½ ", "How it is marked", "Caution: Coursework"} {
-			if !strings.Contains(seen, words) {
-				t.Errorf("%v: %q is never seen", size, words)
-			}
-		}
-	}
-}
-
 // What is refused is said where it was asked for.
 func TestRefused(t *testing.T) {
 	s := newStand(t, bareUnicode, 140, 45, nil)
@@ -378,5 +328,22 @@ func TestRefused(t *testing.T) {
 	s.sees("It is told when it is begun.")
 	if strings.Contains(s.frame(), "A light bar") {
 		t.Error("a problem of an exam can be read before it is begun")
+	}
+}
+
+// While a reason is asked for, being ready waits: its word is no reason.
+func TestReadyWaitsForAReason(t *testing.T) {
+	terms := tutor.TermsOf(tutor.Practice)
+	terms.Reasons = true
+	s := newStand(t, bareUnicode, 100, 30, nil)
+	s.under(terms)
+	s.say(davitSetup...)
+	s.press("ready")
+	s.sees("6 lines checked, all right.", "An aside.")
+	before := len(s.rec.events)
+	s.press("ready")
+	s.sees("A reason is asked for first")
+	if len(s.rec.events) != before {
+		t.Errorf("recorded %+v", s.rec.events[before:])
 	}
 }
