@@ -52,21 +52,27 @@ func (c *class) unpredicted() []Group {
 	}
 	met := c.learnersAt()
 	drawn := map[uint32]*problems.Problem{}
-	var out []Group
+	var out []unnamedLine
 	for p, keys := range at {
 		s := c.scenario(p.problem)
 		if s == nil {
 			continue
 		}
 		for _, cl := range c.cluster(s, p, keys, drawn) {
-			out = append(out, c.group(s, p, cl, met[p.problemTask]))
+			out = append(out, unnamedLine{c.group(s, p, cl, met[p.problemTask]), cl.writes()})
 		}
 	}
-	slices.SortFunc(out, func(a, b Group) int {
+	slices.SortFunc(out, func(a, b unnamedLine) int {
 		return cmp.Or(b.Learners-a.Learners, b.Answers-a.Answers, cmp.Compare(a.Problem, b.Problem), cmp.Compare(a.Body, b.Body),
 			cmp.Compare(a.Step, b.Step), cmp.Compare(a.Cell, b.Cell), cmp.Compare(a.Pivot, b.Pivot), cmp.Compare(a.Meaning, b.Meaning))
 	})
-	return out[:min(maxGroups, len(out))]
+	out = out[:min(maxGroups, len(out))]
+	c.offer(out)
+	groups := make([]Group, len(out))
+	for i := range out {
+		groups[i] = out[i].Group
+	}
+	return groups
 }
 
 func (c *class) task(i uint32) lineTask {
@@ -172,10 +178,19 @@ func (c *class) group(s *problems.Scenario, at place, cl *cluster, met int) Grou
 	if cl.symbols == nil && cl.right != nil {
 		g.Meaning += fmt.Sprintf(" (%.3g times the right one)", mean(cl.times()))
 	}
-	if cl.symbols != nil {
-		g.Offer = offer(s, &g, cl.ascii)
-	}
 	return g
+}
+
+// writes is the line as a slip of the scenario tells it, with anticlockwise
+// moments positive; "" if it has numbers in place of symbols.
+func (cl *cluster) writes() string {
+	switch {
+	case cl.symbols == nil:
+		return ""
+	case cl.sign < 0 && len(cl.nodes) == 1:
+		return "-(" + cl.ascii + ")"
+	}
+	return cl.ascii
 }
 
 // ways counts the texts that a cluster was written as.
@@ -193,57 +208,4 @@ func mean(values []float64) float64 {
 		return 0
 	}
 	return m
-}
-
-// offer is a group written down as a slip of its own, to be put at the end of
-// the scenario file. Scenario files have no such key yet, so that it comes as
-// comments: they do no harm there, and are what was found.
-func offer(s *problems.Scenario, g *Group, writes string) string {
-	lines := []string{"[[slips]]", "code = " + toml(strings.ToLower(strings.Join(strings.Fields(g.Step+" "+g.Cell+" "+g.Pivot), "-"))+"-as-"+short(writes))}
-	add := func(key, value string) {
-		if value != "" {
-			lines = append(lines, key+" = "+toml(value))
-		}
-	}
-	if len(s.Bodies) > 1 {
-		add("body", g.Body)
-	}
-	add("step", g.Step)
-	add("cell", g.Cell)
-	add("pivot", g.Pivot)
-	add("writes", writes)
-	add("say", fmt.Sprintf("What does %s stand for here?", g.Meaning))
-	var b strings.Builder
-	fmt.Fprintf(&b, "# Written by %d learners, %d times. Say below what to look at next.\n", g.Learners, g.Answers)
-	for _, l := range lines {
-		b.WriteString("# " + l + "\n")
-	}
-	return b.String()
-}
-
-// short makes the end of a code of what a line comes to: letters and digits
-// only.
-func short(text string) string {
-	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !('a' <= r && r <= 'z' || '0' <= r && r <= '9') })
-	out := strings.Join(words, "-")
-	return strings.TrimRight(out[:min(24, len(out))], "-")
-}
-
-// toml is a basic string of TOML 1.0: quotes, backslashes and controls escaped.
-func toml(text string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range text {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case r < ' ' || r == 0x7f:
-			fmt.Fprintf(&b, `\u%04x`, r)
-		default:
-			b.WriteRune(r)
-		}
-	}
-	b.WriteByte('"')
-	return b.String()
 }

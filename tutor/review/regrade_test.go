@@ -192,7 +192,7 @@ func TestGroupsByMeaning(t *testing.T) {
 	if g.Learners != 4 || g.Answers != 5 || g.Ways != 5 || g.First.N != 5 || g.Pivot != "A" || g.Cell != "W" {
 		t.Errorf("the group is %+v", g)
 	}
-	for _, want := range []string{`# [[slips]]`, `# step = "moment"`, `# cell = "W"`, `# pivot = "A"`, `L / 3"`} {
+	for _, want := range []string{"\n[[slips]]\n", `step = "moment"`, `cell = "W"`, `pivot = "A"`, `L / 3"`} {
 		if !strings.Contains(g.Offer, want) {
 			t.Errorf("the offer lacks %s:\n%s", want, g.Offer)
 		}

@@ -211,7 +211,7 @@ type Group struct {
 	First    Rate   `json:"first"` // of the learners who met the line, those who wrote this
 	Lines    []Line `json:"lines"` // the ways it was written, commonest first; at most ten
 	Ways     int    `json:"ways"`  // how many ways in all
-	Offer    string `json:"offer"` // a slip for the scenario file, as TOML in comment lines; "" if there is none
+	Offer    string `json:"offer"` // a slip for the end of the scenario file, as TOML; "" if there is none
 }
 
 // SkillCurve is how errors at a skill go down with practice.

@@ -71,6 +71,8 @@ func (c *class) slipCosts() []SlipCost {
 			First: Wilson(had[code].made, had[code].n), Attempts: s.attempts, Minutes: c.minutes[code], Evidence: c.lines(s.lines, 3)}
 		if known, ok := slip.Of(code); ok {
 			cost.Name, cost.Recall = known.Name, plainRecall(known.Recall)
+		} else if own := c.ownSlip(code, s.where); own != nil {
+			cost.Name, cost.Recall = strings.ReplaceAll(code, "-", " "), own.Message
 		}
 		out = append(out, cost)
 	}
@@ -78,6 +80,21 @@ func (c *class) slipCosts() []SlipCost {
 		return float64(s.Learners.Count) * float64(s.Attempts) * max(s.Minutes, float64(s.Attempts)/60)
 	}
 	slices.SortFunc(out, func(a, b SlipCost) int { return cmp.Or(cmp.Compare(weight(b), weight(a)), cmp.Compare(a.Code, b.Code)) })
+	return out
+}
+
+// ownSlip is a slip of a scenario's own, of one of those where it was made.
+func (c *class) ownSlip(code string, where map[problemTask]bool) *problems.OwnSlip {
+	var out *problems.OwnSlip
+	for at := range where {
+		s := c.scenario(at.problem)
+		if s == nil {
+			continue
+		}
+		if own, ok := s.OwnSlip(code); ok && (out == nil || own.Message < out.Message) {
+			out = own // the same one every time, where several have the code
+		}
+	}
 	return out
 }
 

@@ -3,6 +3,7 @@ package review
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 )
 
 // mostGroups bounds the groups of unpredicted answers that text shows.
@@ -28,10 +29,7 @@ func (p *writing) unpredicted(rep *Report) {
 		p.para(4, "    written as %s%s", strings.Join(ways, ", "), more(g.Ways-len(ways)))
 		if g.Offer != "" && g.Learners > 1 && offers == 0 {
 			offers++
-			p.line("    As a slip of its own, for the end of the scenario file:")
-			for line := range strings.Lines(g.Offer) {
-				p.line("      %s", p.show(strings.TrimRight(line, "\n")))
-			}
+			p.offer(g)
 		}
 	}
 	if n := len(rep.Unpredicted) - shown; n > 0 {
@@ -42,6 +40,21 @@ func (p *writing) unpredicted(rep *Report) {
 			}
 		}
 		p.para(0, "%s more, %d of them by one learner; --json lists them, with a slip for each that can be told in symbols.", plural(n, "group"), lone)
+	}
+}
+
+// offer shows a slip so that it can be copied as it stands.
+func (p *writing) offer(g Group) {
+	lines := strings.Split(strings.TrimSuffix(g.Offer, "\n"), "\n")
+	for i, l := range lines {
+		if lines[i] = "      " + p.show(l); utf8.RuneCountInString(lines[i]) > p.Width {
+			p.line("    It can be a slip of the scenario's own; --json has it.")
+			return
+		}
+	}
+	p.line("    As a slip of its own, for the end of the scenario file:")
+	for _, l := range lines {
+		p.line("%s", l)
 	}
 }
 

@@ -25,6 +25,7 @@ type worker struct {
 	tries   map[task]int32
 
 	tolerance float64 // of the session in hand; 0 for the usual one
+	named     int     // of its lines that differ, those that had no name in the log and are a slip of the scenario's own
 }
 
 // result is a verdict as far as it is compared.
@@ -168,7 +169,9 @@ func (w *worker) walk(s *session) (a Altered, doubt bool) {
 	return a, doubt
 }
 
+// altered begins to compare a session with its log.
 func (w *worker) altered(s *session) Altered {
+	w.named = 0
 	return Altered{Learner: w.st.str(s.learner), Session: uuid.UUID(s.id).String(), Problem: w.st.str(w.problem.at.problem)}
 }
 
@@ -178,7 +181,22 @@ func (w *worker) compare(a *Altered, e *event, r result, step string) {
 	e.outcome, e.graded = r.outcome, r.slips
 	if e.outcome != e.verdict || e.graded != e.slips {
 		w.differs(a, e, step)
+		if e.verdict == wrong && e.outcome == wrong && e.slips == 0 && w.isOwn(e.graded) {
+			w.named++
+		}
 	}
+}
+
+// isOwn reports whether slips are one of the scenario's own.
+func (w *worker) isOwn(slips uint32) bool {
+	if slips == 0 || len(w.problem.p.Slips) == 0 {
+		return false
+	}
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	codes := w.st.codes(slips)
+	_, own := w.problem.p.OwnSlip(codes[0])
+	return own && len(codes) == 1
 }
 
 func (w *worker) differs(a *Altered, e *event, step string) {
@@ -209,9 +227,13 @@ func (w *worker) count(s *session, e *event, step, typed string) (fewer bool) {
 }
 
 // judge says what becomes of verdicts that differ. Where the log's choices are
-// not known for certain, its verdicts are taken as they are.
+// not known for certain, its verdicts are taken as they are. Of a scenario that
+// has since been given slips of its own, what is named now that had no name is
+// what they are for.
 func (w *worker) judge(s *session, a Altered) {
 	switch {
+	case w.st.str(s.hash) != w.problem.p.Hash && a.Lines > 0 && a.Lines == w.named && !s.gap:
+		return
 	case w.st.str(s.hash) != w.problem.p.Hash:
 		a.Reason = Edition
 	case s.gap:
