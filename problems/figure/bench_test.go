@@ -1,6 +1,9 @@
 package figure
 
-import "testing"
+import (
+	"fmt"
+	"testing"
+)
 
 func BenchmarkBuildAndText(b *testing.B) {
 	for _, s := range figures(b) {
@@ -36,5 +39,19 @@ func BenchmarkBuildAndSVG(b *testing.B) {
 				Build(p, v).SVG(560, 360)
 			}
 		})
+	}
+}
+
+// BenchmarkCrowded draws as many lines as a list may have, all at one point, as
+// nobody would write them who wants to know.
+func BenchmarkCrowded(b *testing.B) {
+	p := drawProblem(b, scenario(b, "slip-gate-two-levels"), 7)
+	v := View{Unjudged: true, Pivot: "A", Tilt: "20"}
+	for i := range 32 {
+		v.Forces = append(v.Forces, Listed{Symbol: fmt.Sprintf("a force of many letters%d", i), Line: fmt.Sprintf("F at B at %d deg", 11*i)})
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		Build(p, v).Text(72, 36, false)
 	}
 }

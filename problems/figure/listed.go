@@ -218,7 +218,7 @@ func (b *builder) roomForAny() {
 				continue
 			}
 			for quarter := range 4 {
-				b.scene.Room = append(b.scene.Room, Arrow{At: place(pt, b.values), Angle: float64(quarter) * math.Pi / 2})
+				b.scene.Room = append(b.scene.Room, Arrow{At: place(pt, b.values), Angle: float64(quarter) * math.Pi / 2, Symbol: "W_A"})
 			}
 		}
 		b.scene.Room = append(b.scene.Room, Turn{At: b.middle(body)})
