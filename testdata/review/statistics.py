@@ -15,6 +15,9 @@ of it:
 - curves: statsmodels GLM, Poisson with log link and log n as offset; the
   dispersion is Pearson's chi-square by the residual degrees of freedom, at
   least 1; intervals at 95 %
+- band, of a curve: statsmodels' own get_prediction(...).summary_frame, fitted
+  again with the dispersion as scale, at each opportunity and at two and a half
+  times the last one
 """
 
 import json
@@ -59,10 +62,14 @@ def curve(c):
     z = scipy.stats.norm.ppf(0.975)
     b0, b1 = plain.params
     s0, s1 = np.sqrt(np.diag(plain.cov_params()) * dispersion)
+    scaled = model.fit(tol=1e-14, maxiter=200, scale=dispersion)
+    at = np.log(np.append(t, 2.5 * t[-1]))
+    frame = scaled.get_prediction(sm.add_constant(at), offset=np.zeros(len(at))).summary_frame(alpha=0.05)
+    band = [{"rate": m, "low": lo, "high": hi} for m, lo, hi in zip(frame["mean"], frame["mean_ci_lower"], frame["mean_ci_upper"])]
     return {
         "a": np.exp(b0), "a_low": np.exp(b0 - z * s0), "a_high": np.exp(b0 + z * s0),
         "b": -b1, "b_low": -b1 - z * s1, "b_high": -b1 + z * s1,
-        "dispersion": dispersion,
+        "dispersion": dispersion, "band": band,
     }
 
 

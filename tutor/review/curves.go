@@ -153,17 +153,21 @@ func (cv *curve) report(skill string) SkillCurve {
 		if cv.n[i] < MinPoint {
 			continue
 		}
-		out.Points = append(out.Points, CurvePoint{i + 1, Wilson(cv.errors[i], cv.n[i])})
+		out.Points = append(out.Points, CurvePoint{Opportunity: i + 1, Errors: Wilson(cv.errors[i], cv.n[i])})
 		t, e, n = append(t, float64(i+1)), append(e, float64(cv.errors[i])), append(n, float64(cv.n[i]))
 	}
 	if len(out.Points) < MinCurve {
 		return out
 	}
-	fit, ok := powerLaw(t, e, n)
+	fit, band, ok := powerLaw(t, e, n)
 	if !ok {
 		return out
 	}
 	out.Fit = &fit
+	for i := range out.Points {
+		b := band(float64(out.Points[i].Opportunity))
+		out.Points[i].Fitted = &Band{min(b.Rate, 1), min(b.Low, 1), min(b.High, 1)} // a share is at most the whole
+	}
 	switch {
 	case fit.BLow > 0:
 		out.Verdict = Improves

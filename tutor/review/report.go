@@ -236,8 +236,17 @@ const (
 // CurvePoint is the error rate at the learners' Opportunity-th chance to use a
 // skill, from 1.
 type CurvePoint struct {
-	Opportunity int  `json:"opportunity"`
-	Errors      Rate `json:"errors"`
+	Opportunity int   `json:"opportunity"`
+	Errors      Rate  `json:"errors"`
+	Fitted      *Band `json:"fitted"` // what the fit has there; null where there is no fit
+}
+
+// Band is a fitted share with its 95 % interval: that of the fit's mean, not of
+// what a class may come to.
+type Band struct {
+	Rate float64 `json:"rate"`
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
 }
 
 // PowerLaw is rate = A * opportunity^-B, with the 95 % interval of B. Small is

@@ -101,9 +101,15 @@ func sums(scores [][]float64) []float64 {
 // 2nd ed. (1989), sections 2.5, 6.2 and 9.2 (from memory; checked against an
 // outside reference). ok is false where it does not converge: no errors at all,
 // or too few points.
-func powerLaw(opportunity, errors, n []float64) (fit PowerLaw, ok bool) {
+//
+// band is the fitted share at an opportunity, with the interval of its mean: on
+// the scale of the logarithm, where the fit is linear, z times the square root
+// of x' V x, with x = (1, log opportunity) and V the covariance (Wald's; the same
+// source, section 2.2, from memory, checked as the rest). Nothing in it is cut
+// off at 1.
+func powerLaw(opportunity, errors, n []float64) (fit PowerLaw, band func(opportunity float64) Band, ok bool) {
 	if len(opportunity) < 3 || sum(errors) <= 0 {
-		return fit, false
+		return fit, nil, false
 	}
 	b0, b1 := math.Log(sum(errors)/sum(n)), 0.0
 	var info mat.SymDense
@@ -122,11 +128,11 @@ func powerLaw(opportunity, errors, n []float64) (fit PowerLaw, ok bool) {
 		var chol mat.Cholesky
 		var step mat.VecDense
 		if !chol.Factorize(&info) || chol.SolveVecTo(&step, score) != nil {
-			return fit, false
+			return fit, nil, false
 		}
 		b0, b1 = b0+step.AtVec(0), b1+step.AtVec(1)
 		if !(math.Abs(b0) < 50 && math.Abs(b1) < 50) {
-			return fit, false
+			return fit, nil, false
 		}
 		if math.Abs(step.AtVec(0))+math.Abs(step.AtVec(1)) < 1e-13 {
 			ok = true
@@ -134,7 +140,7 @@ func powerLaw(opportunity, errors, n []float64) (fit PowerLaw, ok bool) {
 		}
 	}
 	if !ok {
-		return fit, false
+		return fit, nil, false
 	}
 	chi := 0.0
 	for k, t := range opportunity {
@@ -147,7 +153,13 @@ func powerLaw(opportunity, errors, n []float64) (fit PowerLaw, ok bool) {
 	s1 := z95 * math.Sqrt(fit.Dispersion*info.At(0, 0)/det)
 	fit.A, fit.ALow, fit.AHigh = math.Exp(b0), math.Exp(b0-s0), math.Exp(b0+s0)
 	fit.B, fit.BLow, fit.BHigh = -b1, -b1-s1, -b1+s1
-	return fit, true
+	band = func(t float64) Band {
+		x := math.Log(t)
+		at := b0 + b1*x
+		reach := z95 * math.Sqrt(fit.Dispersion*(info.At(1, 1)-2*x*info.At(0, 1)+x*x*info.At(0, 0))/det)
+		return Band{math.Exp(at), math.Exp(at - reach), math.Exp(at + reach)}
+	}
+	return fit, band, true
 }
 
 func sum(values []float64) float64 {

@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"testing"
 )
 
@@ -20,7 +21,10 @@ type expected struct {
 		KR20  *float64
 		Rest  []float64
 	}
-	Curves []PowerLaw
+	Curves []struct {
+		PowerLaw
+		Band []Band
+	}
 }
 
 func read[T any](t *testing.T, name string) (v T) {
@@ -79,13 +83,22 @@ func TestStatisticsAgreeWithReference(t *testing.T) {
 		}
 	}
 	for i, c := range data.Curves {
-		got, ok := powerLaw(c.Opportunity, c.Errors, c.N)
+		got, band, ok := powerLaw(c.Opportunity, c.Errors, c.N)
 		if !ok {
 			t.Fatalf("no fit of curve %d", i)
 		}
 		w := want.Curves[i]
 		for k, pair := range [][2]float64{{got.A, w.A}, {got.ALow, w.ALow}, {got.AHigh, w.AHigh}, {got.B, w.B}, {got.BLow, w.BLow}, {got.BHigh, w.BHigh}, {got.Dispersion, w.Dispersion}} {
 			near(t, "fit", 10*i+k, pair[0], pair[1])
+		}
+		if len(w.Band) != len(c.Opportunity)+1 {
+			t.Fatalf("the reference has a band of %d points for curve %d", len(w.Band), i)
+		}
+		for k, at := range append(slices.Clone(c.Opportunity), 2.5*c.Opportunity[len(c.Opportunity)-1]) { // and beyond the range
+			b := band(at)
+			near(t, "fitted share", 100*i+k, b.Rate, w.Band[k].Rate)
+			near(t, "the band's lower end", 100*i+k, b.Low, w.Band[k].Low)
+			near(t, "the band's upper end", 100*i+k, b.High, w.Band[k].High)
 		}
 	}
 	if want.Curves[3].Dispersion <= 1 {
@@ -123,5 +136,8 @@ func TestStoredReferenceIsTheScripts(t *testing.T) {
 	for i := range stored.Curves {
 		near(t, "b", i, now.Curves[i].B, stored.Curves[i].B)
 		near(t, "b's upper end", i, now.Curves[i].BHigh, stored.Curves[i].BHigh)
+		for k := range stored.Curves[i].Band {
+			near(t, "the band's upper end", 100*i+k, now.Curves[i].Band[k].High, stored.Curves[i].Band[k].High)
+		}
 	}
 }

@@ -126,6 +126,7 @@ func (p *writing) skills(rep *Report) {
 		rows = append(rows, []string{s.Skill, fmt.Sprint(s.N), at(s, 1), at(s, 10), fit, s.Verdict})
 	}
 	p.table(1, rows...)
+	p.fitted(rep.Skills)
 	var still []string
 	for _, s := range rep.Skills {
 		if s.Verdict == NotImproves || s.Verdict == Worsens {
@@ -135,6 +136,37 @@ func (p *writing) skills(rep *Report) {
 	if len(still) > 0 {
 		p.para(0, "Not seen to improve: %s.", strings.Join(still, ", "))
 	}
+}
+
+// fitted says what the fits have at the first chance and the last, with their
+// bands.
+func (p *writing) fitted(skills []SkillCurve) {
+	var ends []string
+	for _, s := range skills {
+		if s.Fit == nil {
+			continue
+		}
+		first, last := s.Points[0], s.Points[len(s.Points)-1]
+		if first.Fitted == nil || last.Fitted == nil {
+			continue
+		}
+		ends = append(ends, fmt.Sprintf("%s %s to %s at the %s", s.Skill, banded(*first.Fitted), banded(*last.Fitted), ordinal(last.Opportunity)))
+	}
+	if len(ends) > 0 {
+		p.para(4, "By the fit, with its 95 %% band, from the 1st chance: %s.", strings.Join(ends, "; "))
+	}
+}
+
+func banded(b Band) string {
+	return fmt.Sprintf("%.0f %% (%.0f-%.0f)", 100*b.Rate, 100*b.Low, 100*b.High)
+}
+
+func ordinal(n int) string {
+	ending := "th"
+	if n%100 < 11 || n%100 > 13 {
+		ending = [...]string{"th", "st", "nd", "rd", "th", "th", "th", "th", "th", "th"}[n%10]
+	}
+	return fmt.Sprintf("%d%s", n, ending)
 }
 
 // at is the error rate at an opportunity.

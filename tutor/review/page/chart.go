@@ -205,6 +205,9 @@ func curve(s review.SkillCurve, id, title, desc string) template.HTML {
 	}
 	if s.Fit != nil {
 		p.Add(fit(*s.Fit, float64(last)))
+		for _, edge := range edges(s.Points) {
+			p.Add(edge)
+		}
 	}
 	if len(points) > 0 {
 		marks := must(plotter.NewScatter(points))
@@ -234,6 +237,27 @@ func fit(law review.PowerLaw, last float64) *plotter.Line {
 	line := must(plotter.NewLine(at))
 	line.LineStyle = draw.LineStyle{Color: fitted, Width: 1.8}
 	return line
+}
+
+// edges are the two edges of the band about a fit.
+func edges(points []review.CurvePoint) []*plotter.Line {
+	var low, high plotter.XYs
+	for _, q := range points {
+		if q.Fitted != nil {
+			low = append(low, plotter.XY{X: float64(q.Opportunity), Y: q.Fitted.Low})
+			high = append(high, plotter.XY{X: float64(q.Opportunity), Y: q.Fitted.High})
+		}
+	}
+	var out []*plotter.Line
+	for _, at := range []plotter.XYs{low, high} {
+		if len(at) < 2 {
+			continue
+		}
+		line := must(plotter.NewLine(at))
+		line.LineStyle = draw.LineStyle{Color: fitted, Width: 0.7, Dashes: []vg.Length{3, 2}}
+		out = append(out, line)
+	}
+	return out
 }
 
 // doublings are the ticks 1, 2, 4, ... and the last.

@@ -44,6 +44,15 @@ func of(r review.Rate, things string) string {
 	return out
 }
 
+// banded is what a fit has at a chance, with its band; nothing where there is no
+// fit.
+func banded(b *review.Band) string {
+	if b == nil {
+		return ""
+	}
+	return fmt.Sprintf("%.0f\u202f%% (%.0f–%.0f)", 100*b.Rate, 100*b.Low, 100*b.High)
+}
+
 // rate is a share in percent with its interval, or silence.
 func rate(r review.Rate) string {
 	if r.N < review.MinFacility {
@@ -160,7 +169,7 @@ func why(r review.AlteredReason) string {
 
 var words = template.FuncMap{
 	"show": show, "lines": lines, "of": of, "rate": rate, "figure": figure, "exponent": exponent,
-	"minutes": minutes, "day": day, "count": count, "many": many, "two": two,
+	"minutes": minutes, "day": day, "count": count, "many": many, "two": two, "banded": banded,
 	"cell":   func(c review.CellReport) string { return show(lineName(c.Body, c.Step, c.Cell, "")) },
 	"line":   func(l review.Line) string { return show(lineName("", l.Step, l.Cell, l.Pivot)) },
 	"group":  func(g review.Group) string { return show(lineName(g.Body, g.Step, g.Cell, g.Pivot)) },
