@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"slices"
 	"strings"
 	"sync"
 	"syscall"
@@ -16,6 +17,7 @@ import (
 	"github.com/charmbracelet/x/term"
 	"github.com/spf13/cobra"
 
+	"steelyard/problems"
 	"steelyard/tutor/review"
 )
 
@@ -30,13 +32,17 @@ func (a *app) reviewCommand() *cobra.Command {
 standard input as "-", in any mix. Damaged lines are skipped and reported, and
 what is there twice counts once. Every answer is graded again, with the bank
 and, if given, the folder of --bank; sessions whose verdicts are not what
-grading gives are named.`,
+grading gives are named. In a terminal the review is a screen to go about in;
+--plain, or an output that is no terminal, gives text.`,
 		Example: "  steelyard review lab3\n  steelyard review 'logs/*.jsonl' --json > lab3.json\n  steelyard review lab3 --html lab3.html\n  steelyard export | steelyard review -",
 		Args:    cobra.MinimumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
+			if file == "" && page.file == "" && !asJSON && !plain && !slices.Contains(args, "-") && a.roomForScreen() {
+				return a.reviewOnScreen(args)
+			}
 			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 			defer stop()
-			rep, err := a.review(ctx, args)
+			_, rep, err := a.review(ctx, args)
 			if ctx.Err() != nil {
 				return short(errors.New("stopped; nothing was written"))
 			}
@@ -68,25 +74,30 @@ grading gives are named.`,
 
 // review reads the logs and folds them. There is no report if nothing could be
 // read; an error beside one says which sources were not.
-func (a *app) review(ctx context.Context, paths []string) (*review.Report, error) {
+func (a *app) review(ctx context.Context, paths []string) (*review.Reader, *review.Report, error) {
 	b, err := a.bank()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	a.sayFaults(b)
-	r := review.NewReader(b)
 	bar, done := a.progressBar()
-	r.Progress = bar
 	defer done()
+	return a.fold(ctx, b, bar, paths)
+}
+
+// fold reads the logs and folds them, and tells how it goes on.
+func (a *app) fold(ctx context.Context, b *problems.Bank, progress func(review.Stage, int64, int64), paths []string) (*review.Reader, *review.Report, error) {
+	r := review.NewReader(b)
+	r.Progress = progress
 	failed := r.Paths(ctx, a.in, paths...)
 	if ctx.Err() != nil || failed != nil && !r.Any() {
-		return nil, failed
+		return nil, nil, failed
 	}
 	rep, err := r.Report(ctx)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return rep, failed
+	return r, rep, failed
 }
 
 // writeReview writes a report whole or not at all.
