@@ -142,7 +142,7 @@ func (p page) bodies() [][2]string {
 	for _, name := range p.about.Bodies() {
 		words := progress(p.about, name)
 		if p.about.Progress(name).Stage == tutor.Writing {
-			words += " lines done"
+			words += " lines " + mannerOf(p.about).there
 		}
 		if name == p.about.Body().Name {
 			words += "; in hand"

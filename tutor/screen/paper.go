@@ -40,8 +40,8 @@ func (f finish) paperWidths(width int) []int {
 		rest := max(width-20-2, 8)
 		return []int{20, 0, rest * 2 / 5, rest - rest*2/5}
 	}
-	rest := max(width-20-17-3, 8)
-	return []int{20, 17, rest * 2 / 5, rest - rest*2/5}
+	rest := max(width-20-19-3, 8)
+	return []int{20, 19, rest * 2 / 5, rest - rest*2/5}
 }
 
 // standings are how the standings of lines are marked. What is worth part of
