@@ -27,7 +27,7 @@ func (d *data) items() place {
 
 // reliability is how well a set measures, or why that is not said.
 func (d *data) reliability(set *review.ItemSet, width int) []string {
-	what := set.Reliability
+	what := d.text(set.Reliability)
 	if what == "alpha" {
 		what = "Cronbach's alpha"
 	}

@@ -14,7 +14,7 @@ func (d *data) skills() place {
 	var rows []row
 	for i := range d.rep.Skills {
 		s := &d.rep.Skills[i]
-		rows = append(rows, row{[]cell{d.word(s.Skill), whole(s.Learners), whole(s.N), d.at(s, 1), d.at(s, 10), exponent(s.Fit), {text: s.Verdict}}, func() place { return d.skill(s) }})
+		rows = append(rows, row{[]cell{d.word(s.Skill), whole(s.Learners), whole(s.N), d.at(s, 1), d.at(s, 10), exponent(s.Fit), d.word(s.Verdict)}, func() place { return d.skill(s) }})
 	}
 	return d.table("By skill: share wrong at the n-th chance, falling as n^-b", "No line of a known skill.", []column{{name: "skill"}, {name: "learners", number: true, rank: 3}, {name: "chances", number: true, rank: 2}, {name: "at 1st", number: true},
 		{name: "at 10th", number: true, rank: 1}, {name: "b", number: true}, {name: "verdict", least: 19}}, rows)
@@ -39,7 +39,7 @@ func exponent(p *review.PowerLaw) cell {
 
 // skill is a curve, its fit, and its table.
 func (d *data) skill(s *review.SkillCurve) place {
-	return d.sheet(d.text(s.Skill)+": "+s.Verdict, func(width, height int) []string {
+	return d.sheet(d.text(s.Skill+": "+s.Verdict), func(width, height int) []string {
 		fit := "too few chances for one"
 		if s.Fit != nil {
 			fit = fmt.Sprintf("share wrong = %.2f n^-b with b = %s, 95 times of 100", s.Fit.A, exponent(s.Fit).text)
