@@ -292,7 +292,7 @@ func (h *house) progress() func() screen.Progress {
 		return nil
 	}
 	return func() screen.Progress {
-		var p screen.Progress
+		p := screen.Progress{Timed: r.set.Limit > 0}
 		for _, w := range r.works {
 			p.Of = append(p.Of, w.State())
 		}

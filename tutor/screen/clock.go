@@ -42,7 +42,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 func (m Model) timed() bool {
 	switch m.stage {
 	case choosing:
-		return m.o.Progress != nil
+		return m.choose.set != nil && m.choose.set.Timed
 	case working:
 		_, limited := m.work.desk.Remaining(m.work.now)
 		return limited

@@ -144,14 +144,23 @@ func TestSetListTellsTime(t *testing.T) {
 	s := newStand(t, bareUnicode, 100, 30, nil)
 	s.inSet()
 	left := "44 minutes"
-	s.m.o.Progress = func() Progress { return Progress{Said: []string{"Mid-term.", "Time left: " + left + "."}} }
+	s.m.o.Progress = func() Progress { return Progress{Said: []string{"Mid-term.", "Time left: " + left + "."}, Timed: true} }
 	s.send(listMsg{})
 	s.sees("Time left: 44 minutes.")
 	left = "43 minutes"
 	s.second()
 	s.sees("Time left: 43 minutes.")
-	if s.ticks < 2 {
-		t.Error("the next second is not waited for")
+	if s.ticks != 2 {
+		t.Errorf("%d seconds were waited for, want 2", s.ticks)
+	}
+
+	free := newStand(t, bareUnicode, 100, 30, nil)
+	free.inSet()
+	free.m.o.Progress = func() Progress { return Progress{Said: []string{"Lab 2."}} }
+	free.send(listMsg{})
+	free.press("down")
+	if free.ticks != 0 {
+		t.Error("a second is waited for in a set without a limit")
 	}
 }
 

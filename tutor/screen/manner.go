@@ -115,8 +115,9 @@ func timeLeft(d time.Duration) string {
 	}
 }
 
-// ready sends the word that the manner has for being ready. What stands on the
-// line and was not sent would be left out, so then it asks first.
+// ready reports whether the word may be sent that the manner has for being
+// ready. What stands on the line and was not sent would be left out, so then it
+// asks first.
 func (w work) ready(armed string) (work, bool) {
 	if _, asking := w.wondered(); asking {
 		w.entry.note = "A reason is asked for first; " + w.keys.Pass.Help().Key + " goes on without."

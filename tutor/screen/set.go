@@ -4,6 +4,8 @@ package screen
 type Progress struct {
 	Said []string // for the learner: the set, what of it is done, what is left of its time
 	Of   []string // how far each of its problems is, in the order of Options.Cards
+
+	Timed bool // its time is limited
 }
 
 // ofSet is what the problems of a set stand under, in the set's own order.
