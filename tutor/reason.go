@@ -58,7 +58,7 @@ type openReason struct {
 	shown map[bool]Question // as it is shown, in ASCII and not
 }
 
-// cell is how an event names a question.
+// reasonCell is how an event names a question.
 func reasonCell(code, about string) string { return strings.TrimSpace(code + " " + about) }
 
 // Asking is the reason that is asked for now; false if there is none.
@@ -207,7 +207,7 @@ func (s *Session) reasonAnswer(text string) (Event, Reply, bool) {
 	e := s.event(Reasoned, &Task{Body: o.body, Step: StepReason, Cell: reasonCell(o.of.code, o.about)})
 	e.Typed = clip(text)
 	r := Reply{Step: StepReason, Cell: e.Cell}
-	truth := "A reason that holds: " + s.reasonText(o.of.claims[0])
+	truth := "A reason that holds: " + s.fillOpen(o.of.claims[0].says)
 	switch {
 	case err == nil && number >= 1 && number <= len(o.order):
 		c, _ := o.of.claim(o.order[number-1])
@@ -215,7 +215,7 @@ func (s *Session) reasonAnswer(text string) (Event, Reply, bool) {
 		r.Verdict = grading.Verdict{Outcome: grading.Right}
 		if c.code != o.of.claims[0].code {
 			r.Outcome = grading.Wrong
-			r.Message = s.reasonWrong(c)
+			r.Message = s.fillOpen(c.wrong)
 			e.Slip = []string{c.code}
 			r.Note = "Once more, or say pass."
 			if e.Try >= reasonTries {
@@ -236,9 +236,7 @@ func (s *Session) reasonAnswer(text string) (Event, Reply, bool) {
 	return e, r, true
 }
 
-func (s *Session) reasonText(c claim) string  { return s.fillOpen(c.says) }
-func (s *Session) reasonWrong(c claim) string { return s.fillOpen(c.wrong) }
-
+// fillOpen fills a text for the question that is open.
 func (s *Session) fillOpen(text string) string {
 	o := s.reasons.open
 	out, _ := s.scene(s.pageOf(o.body), o.of, o.about).fill(text)
@@ -291,7 +289,7 @@ func (s *Session) putReason(e Event) {
 	offers := s.offers(pg, of)
 	i := slices.IndexFunc(offers, func(o offer) bool { return o.about == about })
 	order := strings.Fields(e.Typed)
-	if i < 0 || !slices.Contains(order, offers[i].claims[0]) {
+	if i < 0 || len(order) > mostFalse+1 || !slices.Contains(order, offers[i].claims[0]) {
 		return
 	}
 	for _, c := range order {

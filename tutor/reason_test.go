@@ -384,6 +384,7 @@ func TestQuestionOfAnotherEdition(t *testing.T) {
 		func(e *Event) { e.Typed = "drops unheard-of" },
 		func(e *Event) { e.Typed = "signs turns" },
 		func(e *Event) { e.Typed = "" },
+		func(e *Event) { e.Typed = strings.Repeat("drops ", 30) },
 		func(e *Event) { e.Body = "mast" },
 	} {
 		events := slices.Clone(log.events)
