@@ -200,7 +200,7 @@ func (g *Grader) oneCouple(name, sense string) (l Listed, v Verdict, known bool)
 			continue
 		}
 		l = Listed{Symbol: c.Symbol}
-		clockwise := sense == "cw" || sense == "clockwise"
+		clockwise := turnOf(sense) < 0
 		reads := notation.Display(c.Symbol, false) + " " + map[bool]string{true: "clockwise", false: "anticlockwise"}[clockwise]
 		if clockwise == (c.Sense < 0) {
 			return l, right(reads), true

@@ -17,6 +17,7 @@ import (
 type heading struct {
 	dx, dy int // words; 0, 0 if an angle was given
 	angle  float64
+	toward bool // told as toward a point
 }
 
 // fits reports whether an angle is that way, within a degree for directions
@@ -68,10 +69,10 @@ func (g *Grader) heading(way, at string) (heading, error) {
 		return h, nil
 	}
 	switch {
-	case len(words) == 1 && g.isPoint(words[0]):
-		return g.aim(at, words[0], 0)
-	case len(words) == 2 && (words[0] == "toward" || words[0] == "towards"):
-		return g.aim(at, words[1], 0)
+	case len(words) == 1 && g.isPoint(words[0]), len(words) == 2 && (words[0] == "toward" || words[0] == "towards"):
+		h, err := g.aim(at, words[len(words)-1], 0)
+		h.toward = true
+		return h, err
 	case len(words) == 3 && words[0] == "away" && words[1] == "from":
 		return g.aim(at, words[2], math.Pi)
 	case len(words) == 2 && words[0] == "along" && len(words[1]) == 2:

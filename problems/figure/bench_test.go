@@ -48,7 +48,7 @@ func BenchmarkCrowded(b *testing.B) {
 	p := drawProblem(b, scenario(b, "slip-gate-two-levels"), 7)
 	v := View{Unjudged: true, Pivot: "A", Tilt: "20"}
 	for i := range 32 {
-		v.Forces = append(v.Forces, Listed{Symbol: fmt.Sprintf("a force of many letters%d", i), Line: fmt.Sprintf("F at B at %d deg", 11*i)})
+		v.Forces = append(v.Forces, Listed{Symbol: fmt.Sprintf("a force of many letters%d", i), Said: saidAt("B", 11*i)})
 	}
 	b.ReportAllocs()
 	for b.Loop() {

@@ -20,8 +20,8 @@ type Listed struct {
 	Reversed bool   // assumed the other way from the scenario's
 	At       string // a point, or a place such as "A + L/4 @ 0"; "" where the scenario has it
 
-	// Line is what the learner typed, in a view that is not judged.
-	Line string
+	// Said is what the learner wrote, in a view that is not judged.
+	Said Said
 }
 
 // View is what the learner has chosen so far.
@@ -37,8 +37,8 @@ type View struct {
 	Tilt      string // how far x is turned from the level: "20", "alpha"; "" if it is not
 
 	// Unjudged says that nobody has told the learner whether the list is right.
-	// Each force is drawn by its Line alone, as what that says and not as what it
-	// ought to say; a force without one is not drawn, nor is any arm.
+	// Each force is drawn by what is Said of it alone, and not by what ought to be
+	// said; a force of which nothing is said is not drawn, nor is any arm.
 	Unjudged bool
 
 	// Learned are the unknowns whose values the learner has found. They are
@@ -59,7 +59,7 @@ type builder struct {
 	faces  []Hatch         // to know what is solid
 	joined map[string]bool // points fastened to, or measured from
 	spread []string        // loads drawn, by the symbol of their resultant
-	read   []written       // what the lines of the list say, in an unjudged view
+	read   []Listed        // of an unjudged view, what says where it acts or which way it turns
 }
 
 // bar is a stiff or taut member between two places.
@@ -97,7 +97,7 @@ func newBuilder(p *problems.Problem, v View) *builder {
 		b.own = body
 	}
 	b.measure()
-	b.readLines()
+	b.readList()
 	return b
 }
 

@@ -21,7 +21,7 @@ func states(p *problems.Problem, body *statics.Body, apart bool) []View {
 	turned.Tilt, turned.Clockwise = "25", true
 	unjudged.Unjudged, unjudged.Forces = true, nil
 	for i, f := range body.Forces {
-		unjudged.Forces = append(unjudged.Forces, Listed{Symbol: f.Symbol, Line: fmt.Sprintf("%s at %s at %d deg", f.Symbol, body.Points[i%len(body.Points)].Name, 50*i)})
+		unjudged.Forces = append(unjudged.Forces, Listed{Symbol: f.Symbol, Said: saidAt(body.Points[i%len(body.Points)].Name, 50*i)})
 	}
 	return []View{bare, all, inHand, turned, unjudged}
 }

@@ -270,7 +270,7 @@ func TestFigureKeepsItsPlace(t *testing.T) {
 		v.Unjudged, v.Forces = true, nil
 		want = Build(p, v).drawn(60, 20, false).frame
 		for n := range 6 {
-			v.Forces = append(v.Forces, Listed{Symbol: "T_B", Line: fmt.Sprintf("T_B at %s at %d deg", s.Bodies[0].Points[0].Name, 65*n)})
+			v.Forces = append(v.Forces, Listed{Symbol: "T_B", Said: saidAt(s.Bodies[0].Points[0].Name, 65*n)})
 			if got := Build(p, v).drawn(60, 20, false).frame; got != want {
 				t.Errorf("%s: with %d forces that are not judged the frame is %v, with none %v", s.ID, n+1, got, want)
 			}

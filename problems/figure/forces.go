@@ -214,8 +214,8 @@ func (b *builder) meets(r, t ray) bool {
 func (b *builder) inHand() (at, along Vec, ok bool) {
 	if b.v.Unjudged {
 		for _, w := range b.read {
-			if w.symbol == b.v.Selected && w.couple == 0 {
-				return b.at(w.at), heading(w.angle), true
+			if w.Symbol == b.v.Selected && w.Said.Turn == 0 {
+				return b.at(w.Said.At), heading(w.Said.Angle), true
 			}
 		}
 		return Vec{}, Vec{}, false

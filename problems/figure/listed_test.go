@@ -11,42 +11,37 @@ import (
 	"steelyard/problems/statics"
 )
 
-// What a list that is not judged says is drawn as it says.
-func TestLinesAsWritten(t *testing.T) {
+// saidAt is a force that is told by its angle, in degrees.
+func saidAt(point string, degrees int) Said {
+	return Said{At: point, Way: fmt.Sprintf("at %d deg", degrees), Angle: float64(degrees) * math.Pi / 180}
+}
+
+// What a list that is not judged says is drawn as it says, and what says no place
+// is not drawn.
+func TestDrawnAsWritten(t *testing.T) {
 	p := drawProblem(t, scenario(t, "davit-arm"), 1)
-	value := func(symbol string) float64 { i, _ := p.Table.Index(symbol); return p.Values[i] }
-	alpha := value("alpha")
-	for _, c := range []struct {
-		line  string
-		at    string // "" where nothing is drawn
-		angle float64
-	}{
-		{"T at B toward C", "B", math.Pi - alpha},
-		{"T at B away from C", "B", -alpha},
-		{"T at B at 145 deg", "B", 145 * math.Pi / 180},
-		{"T at B, up and left", "B", 3 * math.Pi / 4},
-		{"T at B 180 - alpha", "B", math.Pi - alpha},
-		{"T at G along AB", "G", 0},
-		{"W at A up", "A", math.Pi / 2},
-		{"m g down at G", "G", -math.Pi / 2},
-		{"the weight acting at point b, straight down", "B", -math.Pi / 2},
-		{"W at Z down", "", 0},
-		{"W at G", "", 0},
-		{"W at G sideways", "", 0},
-		{"", "", 0},
-		{"T at B toward B", "", 0},
-		{strings.Repeat("W", 300) + " at G down", "", 0},
-	} {
-		arrows := only[Arrow](Build(p, View{Unjudged: true, Forces: []Listed{{Symbol: "W", Line: c.line}}}))
-		if c.at == "" {
-			if len(arrows) > 0 {
-				t.Errorf("%q is drawn as %+v", c.line, arrows)
-			}
-			continue
+	b := newBuilder(p, View{})
+	for _, said := range []Said{saidAt("B", 145), saidAt("G", 0), saidAt("A", -90), {At: "B", Way: "toward C", Angle: 2.5, Toward: true}} {
+		arrows := only[Arrow](Build(p, View{Unjudged: true, Forces: []Listed{{Symbol: "W", Said: said}}}))
+		if len(arrows) != 1 || !arrows[0].At.near(b.at(said.At), 1e-9) || apart(arrows[0].Angle, said.Angle) > 1e-9 {
+			t.Errorf("%+v is drawn as %+v", said, arrows)
 		}
-		b := newBuilder(p, View{})
-		if len(arrows) != 1 || !arrows[0].At.near(b.at(c.at), 1e-9) || apart(arrows[0].Angle, c.angle) > 1e-9 {
-			t.Errorf("%q is drawn as %+v, want at %s along %v", c.line, arrows, c.at, c.angle)
+	}
+	for _, said := range []Said{{}, saidAt("Z", 45)} {
+		if arrows := only[Arrow](Build(p, View{Unjudged: true, Forces: []Listed{{Symbol: "W", Said: said}}})); len(arrows) > 0 {
+			t.Errorf("%+v is drawn as %+v", said, arrows)
+		}
+	}
+}
+
+// A pull is drawn from its point on, along the cable if there is one.
+func TestPullLeavesItsPoint(t *testing.T) {
+	p := drawProblem(t, scenario(t, "davit-arm"), 1)
+	alpha, _ := p.Table.Index("alpha")
+	said := Said{At: "B", Way: "toward C", Angle: math.Pi - p.Values[alpha], Toward: true}
+	for _, a := range only[Arrow](Build(p, View{Unjudged: true, Pivot: "A", Forces: []Listed{{Symbol: "T", Said: said}}})) {
+		if a.Arrives {
+			t.Errorf("the pull toward C is drawn as a push on B: %+v", a)
 		}
 	}
 }
@@ -65,7 +60,7 @@ func TestUnjudgedKnowsNoForces(t *testing.T) {
 				v.Body = body.Name
 			}
 			for k, f := range body.Forces {
-				v.Forces = append(v.Forces, Listed{Symbol: f.Symbol, At: f.At, Line: fmt.Sprintf("%s at %s at %d deg", f.Symbol, body.Points[k%len(body.Points)].Name, 40*k)})
+				v.Forces = append(v.Forces, Listed{Symbol: f.Symbol, At: f.At, Said: saidAt(body.Points[k%len(body.Points)].Name, 40*k)})
 			}
 			v.Selected = v.Forces[0].Symbol
 			other := *p
@@ -100,16 +95,20 @@ func TestUnjudgedKnowsNoForces(t *testing.T) {
 // The words of an unjudged list are the learner's, whatever these hold.
 func TestWordsAsWritten(t *testing.T) {
 	p := drawProblem(t, scenario(t, "winch-bar"), 1)
-	for _, c := range []struct{ symbol, line, want string }{
-		{"F", "F at B up", "F is listed at B, upward."},
-		{"F", "F at B at 63 deg", "F is listed at B, at 63 deg."},
-		{"C", "C ccw", "C is listed, turning anticlockwise."},
-		{"C", "C at S clockwise", "C is listed at S, turning clockwise."},
-		{"\x1b[2J", "\x1b[2J at B left", `\x1b[2J is listed at B, to the left.`},
+	for _, c := range []struct {
+		symbol string
+		said   Said
+		want   string
+	}{
+		{"F", Said{At: "B", Way: "up", Angle: math.Pi / 2}, "F is listed at B, upward."},
+		{"F", saidAt("B", 63), "F is listed at B, at 63 deg."},
+		{"C", Said{Turn: 1}, "C is listed, turning anticlockwise."},
+		{"C", Said{At: "S", Turn: -1}, "C is listed at S, turning clockwise."},
+		{"\x1b[2J", Said{At: "B", Way: "left\a", Angle: 3}, `\x1b[2J is listed at B, left\x07.`},
 	} {
-		words := strings.Join(Words(p, View{Unjudged: true, Forces: []Listed{{Symbol: c.symbol, Line: c.line}}}), "\n")
+		words := strings.Join(Words(p, View{Unjudged: true, Forces: []Listed{{Symbol: c.symbol, Said: c.said}}}), "\n")
 		if !strings.Contains(words, c.want) {
-			t.Errorf("%q: no %q in\n%s", c.line, c.want, words)
+			t.Errorf("%+v: no %q in\n%s", c.said, c.want, words)
 		}
 	}
 }

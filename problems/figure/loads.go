@@ -178,7 +178,7 @@ func (b *builder) unlistedCentroid(name string) bool {
 			switch {
 			case f.Load == nil || f.At != name:
 			case b.v.Unjudged:
-				return !slices.ContainsFunc(b.read, func(w written) bool { return w.at == name })
+				return !slices.ContainsFunc(b.read, func(w Listed) bool { return w.Said.At == name })
 			default:
 				return !b.lists(f.Symbol)
 			}

@@ -10,25 +10,25 @@ import (
 // meaning, no kind, nothing that the learner has not said.
 func (t *teller) asWritten() {
 	for _, w := range t.read {
-		name := notation.Printable(symbol(w.symbol))
-		if w.couple == 0 {
-			way := notation.Printable(w.way)
+		name := notation.Printable(symbol(w.Symbol))
+		if w.Said.Turn == 0 {
+			way := notation.Printable(w.Said.Way)
 			if plain, ok := straight[wayOf(w)]; ok {
 				way = plain
 			}
-			t.say(fmt.Sprintf("%s is listed at %s, %s", name, t.point(w.at), way))
+			t.say(fmt.Sprintf("%s is listed at %s, %s", name, t.point(w.Said.At), way))
 			continue
 		}
 		turn := "anticlockwise"
-		if w.couple < 0 {
+		if w.Said.Turn < 0 {
 			turn = "clockwise"
 		}
 		at := ""
-		if t.builder.named(w.at) {
-			at = " at " + t.point(w.at)
+		if t.builder.named(w.Said.At) {
+			at = " at " + t.point(w.Said.At)
 		}
 		t.say(fmt.Sprintf("%s is listed%s, turning %s", name, at, turn))
 	}
 }
 
-func wayOf(w written) string { return way(heading(w.angle)) }
+func wayOf(w Listed) string { return way(heading(w.Said.Angle)) }

@@ -106,28 +106,10 @@ func (t *talk) tour(string) error {
 }
 
 func (t *talk) figure(string) error {
-	for _, line := range figure.Words(t.desk.Problem(), View(t.desk)) {
+	for _, line := range figure.Words(t.desk.Problem(), t.desk.Sight()) {
 		t.say("%s", line)
 	}
 	return nil
-}
-
-// View is the figure as the learner's choices make it.
-func View(d *tutor.Desk) figure.View {
-	v := figure.View{Clockwise: d.Choice().Clockwise}
-	if d.PivotChosen() {
-		v.Pivot = d.Choice().Pivot
-	}
-	if len(d.Bodies()) > 1 {
-		v.Body = d.Body().Name
-	}
-	for _, l := range d.Listed() {
-		v.Forces = append(v.Forces, figure.Listed{Symbol: l.Symbol, At: l.At, Reversed: l.Reversed})
-	}
-	if t := d.Current(); t != nil && t.Step == tutor.StepMoment {
-		v.Selected = t.Cell
-	}
-	return v
 }
 
 // ledger tells the ledger force by force, then the equations.

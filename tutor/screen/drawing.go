@@ -6,7 +6,6 @@ import (
 
 	"steelyard/problems"
 	"steelyard/problems/figure"
-	"steelyard/tutor"
 )
 
 // drawing is the figure, kept as drawn until something about it changes.
@@ -14,45 +13,6 @@ type drawing struct {
 	look  *look
 	key   string
 	lines []string
-}
-
-// sight is the figure as the learner's choices make it. Where lines are judged
-// later it shows what the learner wrote and nothing that a verdict would tell:
-// neither how a force ought to be listed, nor an arm, nor a value.
-func sight(d *tutor.Desk) figure.View {
-	v := figure.View{Clockwise: d.Choice().Clockwise, Tilt: d.Choice().Tilt, Learned: map[string]bool{}}
-	if d.PivotChosen() {
-		v.Pivot = d.Choice().Pivot
-	}
-	if several(d) {
-		v.Body = d.Body().Name
-	}
-	later := d.Mode() != tutor.Guided
-	v.Unjudged = later && !settled(d.Find(tutor.StepForces, ""))
-	lines := d.Lines()
-	for i, l := range d.Listed() {
-		f := figure.Listed{Symbol: l.Symbol, At: l.At, Reversed: l.Reversed}
-		if i < len(lines) { // what comes after was put there unasked
-			f.Line = lines[i]
-		}
-		v.Forces = append(v.Forces, f)
-	}
-	for _, t := range d.Tasks() {
-		if t.Step == tutor.StepValue && settled(t) {
-			v.Learned[t.Cell] = true
-		}
-	}
-	if t := d.Current(); t != nil && t.Step == tutor.StepMoment {
-		v.Selected = t.Cell
-		v.NoArm = later && !settled(t)
-	}
-	return v
-}
-
-// settled reports whether the learner has been told that a line is right, or been
-// shown it.
-func settled(t *tutor.Task) bool {
-	return t != nil && (t.Status == tutor.Earned || t.Status == tutor.Shown)
 }
 
 // View draws the figure in width columns and height rows.

@@ -66,7 +66,7 @@ func (w work) folded(width, height int) []string {
 	g := w.ledger()
 	g.open = w.column()
 	lines, focus := g.View(rightWidth, height-1)
-	left := append([]string{w.look.banner("Figure", w.caption(), leftWidth)}, w.drawing.View(w.desk.Problem(), sight(w.desk), leftWidth, height-1)...)
+	left := append([]string{w.look.banner("Figure", w.caption(), leftWidth)}, w.drawing.View(w.desk.Problem(), w.desk.Sight(), leftWidth, height-1)...)
 	name, more := g.head(rightWidth - 2)
 	right := append([]string{w.look.banner(name, more, rightWidth)}, w.sighted(lines, focus, height-1)...)
 	return w.look.beside(left, right, leftWidth, "  ")

@@ -232,7 +232,7 @@ func (w work) board(width, height int) []string {
 	if room < 5 {
 		told, room = nil, height-1
 	}
-	left := append([]string{w.look.banner("Figure", w.caption(), leftWidth)}, w.drawing.View(w.desk.Problem(), sight(w.desk), leftWidth, room)...)
+	left := append([]string{w.look.banner("Figure", w.caption(), leftWidth)}, w.drawing.View(w.desk.Problem(), w.desk.Sight(), leftWidth, room)...)
 	lines, focus := g.View(rightWidth, room)
 	if legend := w.legend(rightWidth); len(lines)+1+len(legend) <= room {
 		lines = append(append(lines, ""), legend...)
@@ -244,7 +244,7 @@ func (w work) board(width, height int) []string {
 
 // caption says what the figure shows of the moment now asked for.
 func (w work) caption() string {
-	switch v := sight(w.desk); {
+	switch v := w.desk.Sight(); {
 	case v.Selected != "" && v.NoArm:
 		return "with the line of " + w.look.text(v.Selected)
 	case v.Selected != "":
@@ -262,7 +262,7 @@ func (w work) alone(width, height int) []string {
 	lines, focus := g.View(width, height-1)
 	head := []string{w.banner("Ledger")}
 	if spare := height - 1 - len(lines); spare >= 9 {
-		pic := w.drawing.View(w.desk.Problem(), sight(w.desk), min(width, 3*spare), min(spare-1, 24))
+		pic := w.drawing.View(w.desk.Problem(), w.desk.Sight(), min(width, 3*spare), min(spare-1, 24))
 		head = append(pic, head...)
 	} else if legend := w.legend(width); spare > len(legend) {
 		lines = append(append(lines, ""), legend...)
@@ -290,7 +290,7 @@ func (w work) besideFigure(width, height int) []string {
 		text = w.told.Short(rightWidth)
 	}
 	head := w.banner("Figure")
-	pic := w.drawing.View(w.desk.Problem(), sight(w.desk), leftWidth, height-1)
+	pic := w.drawing.View(w.desk.Problem(), w.desk.Sight(), leftWidth, height-1)
 	side := w.scrolled("", text, height-1, rightWidth)
 	return append([]string{head}, w.look.beside(pic, side, leftWidth, "  ")...)
 }

@@ -1,11 +1,8 @@
-package screen
+package tutor_test
 
 import (
-	"bufio"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -16,6 +13,15 @@ import (
 	"steelyard/problems/statics"
 	"steelyard/tutor"
 )
+
+func inBank(t *testing.T, id string) *problems.Scenario {
+	t.Helper()
+	sc, err := problems.Builtin().Scenario(id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return sc
+}
 
 // sitFor begins a problem in a mode.
 func sitFor(t *testing.T, sc *problems.Scenario, mode string) *tutor.Desk {
@@ -35,8 +41,8 @@ func sitFor(t *testing.T, sc *problems.Scenario, mode string) *tutor.Desk {
 	return d
 }
 
-// say answers a line that must be read.
-func say(t *testing.T, d *tutor.Desk, line string) {
+// enter answers a line that must be read.
+func enter(t *testing.T, d *tutor.Desk, line string) {
 	t.Helper()
 	if r, err := d.Answer(line); err != nil || r.Outcome == grading.Unreadable {
 		t.Fatalf("%s: %q is answered with %+v, %v", d.Problem().ID, line, r, err)
@@ -45,7 +51,7 @@ func say(t *testing.T, d *tutor.Desk, line string) {
 
 // drawnOf are the shapes of one kind in the figure as the desk has it.
 func drawnOf[T figure.Shape](d *tutor.Desk) (out []T) {
-	for _, shape := range figure.Build(d.Problem(), sight(d)).Shapes {
+	for _, shape := range figure.Build(d.Problem(), d.Sight()).Shapes {
 		if s, ok := shape.(T); ok {
 			out = append(out, s)
 		}
@@ -72,7 +78,7 @@ func TestUnjudgedFigure(t *testing.T) {
 	for _, mode := range []string{tutor.Exam, tutor.Practice} {
 		for _, sc := range problems.Builtin().Scenarios {
 			d := sitFor(t, sc, mode)
-			say(t, d, d.Body().Points[0].Name)
+			enter(t, d, d.Body().Points[0].Name)
 			body := d.Body()
 			var points []string
 			for _, pt := range body.Points {
@@ -91,14 +97,14 @@ func TestUnjudgedFigure(t *testing.T) {
 				}
 				at := points[(slices.Index(points, f.At)+1)%len(points)]
 				way, angle := unlike(body, at, d.Problem().Values)
-				say(t, d, fmt.Sprintf("%s at %s %s", f.Symbol, at, way))
+				enter(t, d, fmt.Sprintf("%s at %s %s", f.Symbol, at, way))
 				want[f.Symbol] = arrow{at, angle}
 			}
-			say(t, d, fmt.Sprintf("Zz at %s at 37.5 deg", points[0])) // a way that no force of the bank has
+			enter(t, d, fmt.Sprintf("Zz at %s at 37.5 deg", points[0])) // a way that no force of the bank has
 			want["Zz"] = arrow{points[0], 37.5 * math.Pi / 180}
 			turns := map[string]bool{}
 			for _, c := range body.Couples {
-				say(t, d, c.Symbol+map[bool]string{true: " clockwise", false: " anticlockwise"}[c.Sense > 0])
+				enter(t, d, c.Symbol+map[bool]string{true: " clockwise", false: " anticlockwise"}[c.Sense > 0])
 				turns[c.Symbol] = c.Sense > 0
 			}
 			check := func() {
@@ -123,7 +129,7 @@ func TestUnjudgedFigure(t *testing.T) {
 				if len(seen) != len(want) {
 					t.Errorf("%s, %s: %v are drawn, of %v", mode, sc.ID, seen, want)
 				}
-				words := strings.Join(figure.Words(d.Problem(), sight(d)), "\n")
+				words := strings.Join(figure.Words(d.Problem(), d.Sight()), "\n")
 				for _, never := range []string{"acts at", "pulls at", "pushes at", "taken the other way", "through the pivot", "arm from the pivot"} {
 					if strings.Contains(words, never) {
 						t.Errorf("%s, %s: before judging, the words tell %q:\n%s", mode, sc.ID, never, words)
@@ -131,7 +137,7 @@ func TestUnjudgedFigure(t *testing.T) {
 				}
 			}
 			check()
-			say(t, d, "done")
+			enter(t, d, "done")
 			check()
 			for _, l := range d.Listed() {
 				if e, ok := d.Session.Go(tutor.StepMoment, l.Symbol); ok {
@@ -149,12 +155,12 @@ func TestUnjudgedFigure(t *testing.T) {
 
 // A value that is written and not judged stays a question in the figure.
 func TestUnjudgedValue(t *testing.T) {
-	d := sitFor(t, scenario(t, "hull-ladder-limit"), tutor.Exam)
-	say(t, d, "d = 1 m")
+	d := sitFor(t, inBank(t, "hull-ladder-limit"), tutor.Exam)
+	enter(t, d, "d = 1 m")
 	if task := d.Find(tutor.StepValue, "d"); task.Status != tutor.Taken {
 		t.Fatalf("the value is %+v; it should be taken", task)
 	}
-	if v := sight(d); v.Learned["d"] {
+	if v := d.Sight(); v.Learned["d"] {
 		t.Error("a value that is not judged is drawn as found")
 	}
 }
@@ -162,11 +168,11 @@ func TestUnjudgedValue(t *testing.T) {
 // What comes of checking shows in the figure: in practice a right list is drawn as
 // the scenario has it, and the arm of an entry once that is right.
 func TestJudgedFigure(t *testing.T) {
-	d := sitFor(t, scenario(t, "davit-arm"), tutor.Practice)
-	for _, line := range davitSetup {
-		say(t, d, line)
+	d := sitFor(t, inBank(t, "davit-arm"), tutor.Practice)
+	for _, line := range []string{"A", "T at B toward C", "W at G down", "W_c at B down; H at A right", "V at A up", "done"} {
+		enter(t, d, line)
 	}
-	if v := sight(d); !v.Unjudged {
+	if v := d.Sight(); !v.Unjudged {
 		t.Error("the list is not judged yet, and drawn as if it were")
 	}
 	arm := func() bool {
@@ -174,101 +180,16 @@ func TestJudgedFigure(t *testing.T) {
 		d.Session.Apply(e)
 		return slices.ContainsFunc(drawnOf[figure.Line](d), func(l figure.Line) bool { return l.Role == figure.Arm })
 	}
-	say(t, d, "check")
-	if v := sight(d); v.Unjudged {
+	enter(t, d, "check")
+	if v := d.Sight(); v.Unjudged {
 		t.Errorf("the list was checked, and is drawn as if it were not: %+v", d.Find(tutor.StepForces, ""))
 	}
 	if arm() {
 		t.Error("the arm of T is drawn while it is asked for")
 	}
-	say(t, d, "T L sin(alpha)")
-	say(t, d, "check")
+	enter(t, d, "T L sin(alpha)")
+	enter(t, d, "check")
 	if !arm() {
 		t.Error("the moment of T is right, and its arm is not drawn")
 	}
-}
-
-// Whatever line of a list is read by who judges it is drawn before it is judged;
-// and a line that is right is drawn the way that its force acts, or the other if
-// that was assumed.
-func TestReadLinesAreDrawn(t *testing.T) {
-	files, err := filepath.Glob("../../testdata/answers/*.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
-	read, rights := 0, 0
-	for _, path := range files {
-		sc := scenario(t, strings.TrimSuffix(filepath.Base(path), ".txt"))
-		p, err := grading.Draw(sc, 7)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, body := range sc.Bodies {
-			g, err := grading.New(p, grading.Choice{Body: body.Name, Pivot: body.Points[0].Name})
-			if err != nil {
-				t.Fatal(err)
-			}
-			for _, line := range listsOf(t, path) {
-				v, l := g.ForceLine(line)
-				if v.Outcome == grading.Unreadable {
-					continue
-				}
-				read++
-				scene := figure.Build(p, figure.View{Body: body.Name, Unjudged: true, Forces: []figure.Listed{{Symbol: "Zz", Line: line}}})
-				var arrows []figure.Arrow
-				turns := 0
-				for _, shape := range scene.Shapes {
-					switch s := shape.(type) {
-					case figure.Arrow:
-						arrows = append(arrows, s)
-					case figure.Turn:
-						if s.Symbol == "Zz" {
-							turns++
-						}
-					}
-				}
-				if len(arrows)+turns != 1 {
-					t.Errorf("%s, %s: %q is read, and drawn as %v and %d couples", sc.ID, body.Name, line, arrows, turns)
-					continue
-				}
-				i, ok := body.Force(l.Symbol)
-				if !ok || !v.Earned() {
-					continue
-				}
-				rights++
-				angle := body.Forces[i].Dir.Radians(p.Values)
-				if l.Reversed {
-					angle += math.Pi
-				}
-				if math.Cos(arrows[0].Angle-angle) < math.Sqrt2/2-1e-9 { // two words say a quadrant
-					t.Errorf("%s, %s: %q is right, and drawn along %v, not %v", sc.ID, body.Name, line, arrows[0].Angle, angle)
-				}
-			}
-		}
-	}
-	t.Logf("%d lines are read, %d of them right", read, rights)
-	if read < 300 || rights < 100 {
-		t.Errorf("only %d lines are read, %d of them right", read, rights)
-	}
-}
-
-// listsOf are the lines of the lists of forces in a file of answers.
-func listsOf(t *testing.T, path string) (out []string) {
-	t.Helper()
-	f, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	lists := false
-	for s := bufio.NewScanner(f); s.Scan(); {
-		if step, ok := strings.CutPrefix(s.Text(), "step "); ok {
-			lists = step == "forces"
-		}
-		_, answer, ok := strings.Cut(s.Text(), " : ")
-		if lists && ok && s.Text()[0] == ' ' && !strings.HasPrefix(answer, `"`) {
-			out = append(out, tutor.ListLines(answer)...)
-		}
-	}
-	return out
 }
