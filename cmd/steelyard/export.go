@@ -67,6 +67,8 @@ type exporting struct {
 	journal *journal.Journal
 	filter  journal.Filter
 	flags   exportFlags
+
+	progress *progress
 }
 
 // formats are the ways a log can be written. Each says how many of what it
@@ -96,6 +98,10 @@ func (a *app) export(f exportFlags, filter journal.Filter, logs []string) error 
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	x := &exporting{app: a, context: ctx, filter: filter, flags: f}
+	if f.file != "" || !isTerminal(a.out) { // where a log runs over the screen, a bar is in its way
+		x.progress = a.progress()
+	}
+	defer x.progress.end()
 	fell, err := x.open(logs)
 	if err != nil {
 		return short(err)
@@ -110,6 +116,7 @@ func (a *app) export(f exportFlags, filter journal.Filter, logs []string) error 
 		}
 		return format.write(x, w)
 	})
+	x.progress.end()
 	if err != nil && !partly(err) {
 		return short(err)
 	}
@@ -150,11 +157,13 @@ func (x *exporting) open(logs []string) (fell bool, err error) {
 }
 
 func (x *exporting) lines(w io.Writer) (int, error) {
-	return journal.ExportJSONL(w, x.journal.Events(x.filter))
+	x.writing()
+	return journal.ExportJSONL(w, x.events())
 }
 
 func (x *exporting) table(w io.Writer) (int, error) {
-	return journal.ExportCSV(w, x.journal.Events(x.filter))
+	x.writing()
+	return journal.ExportCSV(w, x.events())
 }
 
 // statements are those of the events, a finished session's with its score if
@@ -174,7 +183,8 @@ func (x *exporting) statements(w io.Writer) (int, error) {
 		scaled[m.Session.Session] = m.Scaled()
 	}
 	as.Scaled = func(session string) (float64, bool) { v, ok := scaled[session]; return v, ok }
-	n, err := as.Export(w, x.journal.Events(x.filter))
+	x.writing()
+	n, err := as.Export(w, x.events())
 	if err == nil && unmarked != nil {
 		return n, unmarked
 	}
@@ -187,6 +197,7 @@ func (x *exporting) grades(w io.Writer) (int, error) {
 	if err != nil && !errors.As(err, &unmarked) {
 		return 0, err
 	}
+	x.progress.end()
 	for _, m := range marks {
 		if m.Changed > 0 {
 			fmt.Fprintf(x.app.words, "session %s, %s at %s: %d answers are graded otherwise now than the log says; look at it with review\n",
@@ -205,7 +216,9 @@ func (x *exporting) marks() ([]journal.Mark, error) {
 	if err != nil {
 		return nil, err
 	}
+	x.marking()
 	return x.journal.Marks(x.filter.Learner, func(s journal.SessionSummary) (*problems.Problem, error) {
+		x.progress.add(1)
 		if err := x.context.Err(); err != nil {
 			return nil, err
 		}

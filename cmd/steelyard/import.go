@@ -60,8 +60,11 @@ const mostBadLines = 10
 // importLogs records the events of logs, calling done after each. It says
 // which lines were skipped, and reports whether there were any.
 func (a *app) importLogs(ctx context.Context, j *journal.Journal, logs []string, done func(string, journal.Imported)) (fell bool, err error) {
+	p := a.progress()
+	p.begin("Reading", sizeOf(logs))
 	for _, log := range logs {
-		in, err := a.importLog(ctx, j, log)
+		in, err := a.importLog(ctx, j, log, p)
+		p.end()
 		for i, b := range in.BadLines {
 			if i == mostBadLines {
 				fmt.Fprintf(a.words, "%s: and %d more lines\n", printable(log), in.Bad-i)
@@ -78,7 +81,7 @@ func (a *app) importLogs(ctx context.Context, j *journal.Journal, logs []string,
 	return fell, nil
 }
 
-func (a *app) importLog(ctx context.Context, j *journal.Journal, log string) (journal.Imported, error) {
+func (a *app) importLog(ctx context.Context, j *journal.Journal, log string, p *progress) (journal.Imported, error) {
 	from := a.in
 	if log != "-" {
 		f, err := os.Open(log)
@@ -88,7 +91,7 @@ func (a *app) importLog(ctx context.Context, j *journal.Journal, log string) (jo
 		defer f.Close()
 		from = f
 	}
-	r := bufio.NewReaderSize(journal.Plain(&readable{ctx, from}), 64<<10)
+	r := bufio.NewReaderSize(journal.Plain(&counted{&readable{ctx, from}, p}), 64<<10)
 	if head, _ := r.Peek(16); bytes.HasPrefix(head, []byte("SQLite format 3")) {
 		return journal.Imported{}, errors.New("it is a journal, not a log; export it by naming its folder with --data DIR")
 	}
