@@ -3,6 +3,8 @@ package grading
 import (
 	"math"
 	"strings"
+
+	"steelyard/problems/notation"
 )
 
 // Said is what a line of a list of forces says, right or wrong: nothing in it
@@ -51,4 +53,15 @@ func turnOf(sense string) int {
 		return -1
 	}
 	return 1
+}
+
+// NameIn is what a line calls its force, in at most 24 printable characters.
+func (g *Grader) NameIn(line string) string {
+	name, _, _ := strings.Cut(strings.TrimSpace(line), " ")
+	if m := coupleLine().FindStringSubmatch(line); m != nil {
+		name = m[1]
+	} else if p, ok := g.split(line); ok {
+		name = p.name
+	}
+	return notation.PrintableMax(strings.TrimSpace(name), 24)
 }

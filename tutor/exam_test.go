@@ -2,6 +2,7 @@ package tutor_test
 
 import (
 	"flag"
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -335,5 +336,21 @@ func TestExamWorthIsTheSame(t *testing.T) {
 		if m, e := best.Total(), blank.Total(); m.Got != m.Of || e.Got != 0 || e.Of != m.Of {
 			t.Errorf("%s: an empty paper has %s, a right one %s\n%s", id, e, m, best.Text())
 		}
+	}
+}
+
+// A line by a name of one's own does not take the place of the force's own line.
+func TestExamKeepsBothNames(t *testing.T) {
+	d, _ := examine(t, "davit-arm", 7, tutor.TermsOf(tutor.Exam))
+	write(t, d, []string{"A", "T at B toward C", "Q at B toward C", "Z at G up"})
+	if got := fmt.Sprint(d.Lines()); got != "[T at B toward C Q at B toward C Z at G up]" {
+		t.Errorf("listed: %s", got)
+	}
+	var names []string
+	for _, l := range d.Listed() {
+		names = append(names, l.Symbol)
+	}
+	if got := strings.Join(names, " "); got != "T Q Z" {
+		t.Errorf("the ledger's rows are %s, not T Q Z", got)
 	}
 }

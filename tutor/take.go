@@ -1,10 +1,8 @@
 package tutor
 
 import (
-	"regexp"
 	"slices"
 	"strings"
-	"sync"
 
 	"steelyard/grading"
 	"steelyard/problems/notation"
@@ -251,17 +249,22 @@ func (s *Session) takeLine(t *Task, e Event) {
 }
 
 // listTaken puts typed lines in the list, right or wrong. A line about a force
-// that is there already takes its place.
+// that is there already takes its place. One by a name of the learner's own is
+// of the force that acts so, unless that is listed by its name.
 func (s *Session) listTaken(typed string) {
 	for _, line := range ListLines(typed) {
 		v, l := s.page.grader.ForceLine(line)
 		if v.Outcome == grading.Unreadable {
 			continue
 		}
-		if l.Symbol == "" {
-			l.Symbol = nameIn(line)
+		listed := func() int {
+			return slices.IndexFunc(s.page.list, func(o grading.Listed) bool { return o.Symbol == l.Symbol })
 		}
-		i := slices.IndexFunc(s.page.list, func(o grading.Listed) bool { return o.Symbol == l.Symbol })
+		renamed := slices.Contains(v.Slips, "not-on-body")
+		if l.Symbol == "" || renamed && listed() >= 0 {
+			l.Symbol = s.page.grader.NameIn(line)
+		}
+		i := listed()
 		switch {
 		case i >= 0 && i < len(s.page.lines):
 			s.page.list[i], s.page.lines[i] = l, line
@@ -285,21 +288,6 @@ func (s *Session) excusedTaken() {
 	if !slices.ContainsFunc(s.page.list, func(l grading.Listed) bool { return l.Symbol == st.Inertia }) {
 		s.page.list = append(s.page.list, grading.Listed{Symbol: st.Inertia, At: st.Centre})
 	}
-}
-
-// nameBefore is what stands before where a force acts, or which way it turns.
-var nameBefore = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`(?i)^(.+?)(?:[\s,:]+(?:acting\s+|acts\s+)?(?:at|on|from|@)\s|\s*,|[\s,:]+(?:(?:anti|counter)?-?clockwise|ccw|cw)$)`)
-})
-
-// nameIn is what a line calls a force that the body has not.
-func nameIn(line string) string {
-	const most = 24
-	name, _, _ := strings.Cut(strings.TrimSpace(line), " ")
-	if m := nameBefore().FindStringSubmatch(line); m != nil {
-		name = m[1]
-	}
-	return notation.PrintableMax(strings.TrimSpace(name), most)
 }
 
 // foreign grades an entry of a force that the body has not: it is read, and
