@@ -8,12 +8,14 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"syscall"
 	"testing"
 	"time"
 
-	"github.com/rogpeppe/go-internal/txtar"
+	"steelyard/problems"
+	"steelyard/tutor"
 )
 
 // Stories of sets, exams and plans on the full screen.
@@ -196,7 +198,8 @@ func examStory(t *testing.T, width, height int) {
 	}
 
 	again := openTerminal(t, width, height, program, "--data", data, "--learner", "kestrel", "--set", set)
-	again.see("Go on with ▸ A davit's arm and its stay")
+	again.see("Go on with")
+	again.see("▸ A davit's arm and its stay")
 	again.see("4 of 22 lines written")
 	again.key("Enter")
 	again.see("Moment of T about A")
@@ -273,71 +276,99 @@ func TestExamClockSendsNothing(t *testing.T) {
 }
 
 // A plan is followed for three days on the screen: what it names next is begun
-// by the command that it gives, and worked with the mistakes of a learner; the
-// plan of the next day is another for it. What is typed is that of the story in
-// lines of text. Its days are rewritten on the way from one journal to another,
-// since the story takes no longer than a moment.
+// by the command that it gives, and worked to its end with one mistake; the plan
+// of the next day knows of it, and names another. The lines are those that hints
+// show, and the days are rewritten on the way from one journal to another, since
+// the story takes no longer than a moment.
 func TestTerminalPlan(t *testing.T) {
 	needTerminal(t)
 	t.Setenv("TZ", "UTC")
 	program := build(t, "steelyard/cmd/steelyard", "steelyard")
-	story, err := txtar.ParseFile(filepath.Join("testdata", "stories", "plan.txtar"))
+	dir := t.TempDir()
+	days := filepath.Join(dir, "days")
+	named := regexp.MustCompile(`Next: .*? steelyard --problem (\S+) --seed (\d+) `)
+	plan := func(today string) (text, id, seed string) {
+		term := openTerminal(t, 100, 130, program, "plan", "--data", days, "--today", today, "--exam", "2026-12-14")
+		term.see("Plan from " + today + " to the exam on 2026-12-14")
+		term.see("left with 0")
+		text = flat(term.screen())
+		next := named.FindStringSubmatch(text)
+		if next == nil {
+			t.Fatalf("the plan of %s names nothing next:\n%s", today, term.screen())
+		}
+		return text, next[1], next[2]
+	}
+	worked := map[string]bool{}
+	for _, day := range []string{"Wed 2026-11-25", "Thu 2026-11-26", "Fri 2026-11-27"} {
+		_, today, _ := strings.Cut(day, " ")
+		_, id, seed := plan(today)
+		if worked[id] {
+			t.Errorf("%s: the plan names %s again", day, id)
+		}
+		worked[id] = true
+		data := filepath.Join(dir, today)
+		term := openTerminal(t, 100, 30, program, "--data", data, "--problem", id, "--seed", seed)
+		term.see("Choose a pivot")
+		mistaken := false
+		for _, line := range rightLines(t, id, seed) {
+			if !mistaken && line.IsCell() && line.Typed != "0" {
+				mistaken = true
+				was := term.screen()
+				term.line("-(" + line.Typed + ")")
+				term.changed(was)
+				term.see("not right.")
+			}
+			was := term.screen()
+			term.line(line.Typed)
+			term.changed(was)
+		}
+		term.see("list of problems")
+		if !mistaken {
+			t.Errorf("%s: no mistake was made on %s", day, id)
+		}
+		term.key("q")
+		term.see("left with 0")
+
+		log := regexp.MustCompile(`"at":"[0-9-]*T`).ReplaceAllString(told(t, program, "export", "--data", data), `"at":"`+today+"T")
+		told(t, program, "import", file(t, "log.jsonl", log), "--data", days)
+		if text, _, _ := plan(today); !strings.Contains(text, day+" 1 problem") {
+			t.Errorf("the plan does not know of %s:\n%s", day, text)
+		}
+	}
+}
+
+// rightLines are lines that work a problem to its end, each with the task it is
+// for: what the deepest hints show.
+func rightLines(t *testing.T, id, seed string) []tutor.Task {
+	t.Helper()
+	n, err := strconv.ParseUint(seed, 10, 64)
 	if err != nil {
 		t.Fatal(err)
 	}
-	typed := map[string][]string{}
-	for _, f := range story.Files {
-		typed[f.Name] = strings.Split(strings.TrimSpace(string(f.Data)), "\n")
+	p, err := (&app{}).draw(problems.Builtin(), id, n, nil)
+	if err != nil {
+		t.Fatal(err)
 	}
-	dir := t.TempDir()
-	days := filepath.Join(dir, "days")
-	plan := func(today string) *terminal {
-		return openTerminal(t, 100, 130, program, "plan", "--data", days, "--today", today, "--exam", "2026-12-14")
+	s, err := tutor.New(p, tutor.Guided)
+	if err != nil {
+		t.Fatal(err)
 	}
-	for _, day := range []struct {
-		today, next, problem string
-		lines, wrong, ends   string
-		after                string
-	}{
-		{"2026-11-25", "Next: The quay lamp and its two wires", "lamp-two-wires", "lamp.txt", "Sine and cosine have changed places in T₁", "doubt: a limit: not right.", "12 of 13 lines right at once"},
-		{"2026-11-26", "The weakest skill that you are ready for: friction", "crate-hold", "crate.txt", "f is mu N only when slip impends", "value of S: right.", "17 of 18 lines right at once"},
-		{"2026-11-27", "Next: ", "capstan-hands", "capstan.txt", "C is a couple, a moment already", "value of F₂: right.", "of 13 lines right at once"},
-	} {
-		asked := plan(day.today)
-		asked.see("Plan from " + day.today + " to the exam on 2026-12-14")
-		asked.see(day.next)
-		asked.see("left with 0")
-		begin := regexp.MustCompile(`steelyard --problem ` + day.problem + ` --seed (\d+) `).FindStringSubmatch(flat(asked.screen()))
-		if begin == nil {
-			t.Fatalf("the plan of %s does not name %s:\n%s", day.today, day.problem, asked.screen())
-		}
-
-		worked := filepath.Join(dir, day.today)
-		term := openTerminal(t, 100, 30, program, "--data", worked, "--problem", day.problem, "--seed", begin[1])
-		term.see("Choose a pivot")
-		saw := false
-		for _, line := range typed[day.lines] {
-			if line == "quit" {
-				break
+	var out []tutor.Task
+	for !s.Finished() {
+		task := s.Current()
+		for !task.Done() {
+			e, _, ok := s.Hint()
+			if !ok {
+				t.Fatalf("%s: no hint at %s", id, s.Title(task))
 			}
-			was := term.screen()
-			term.line(line)
-			term.changed(was)
-			saw = saw || strings.Contains(flat(term.screen()), day.wrong)
+			s.Apply(e)
 		}
-		if !saw {
-			t.Errorf("%s: never saw %q", day.today, day.wrong)
+		out = append(out, *task)
+		if task.Step == tutor.StepForces {
+			out = append(out, tutor.Task{Step: tutor.StepForces, Typed: "done"})
 		}
-		term.see(day.ends)
-		term.key("C-q")
-		term.see("left with 0")
-
-		log := regexp.MustCompile(`"at":"[0-9-]*T`).ReplaceAllString(told(t, program, "export", "--data", worked), `"at":"`+day.today+"T")
-		told(t, program, "import", file(t, "log.jsonl", log), "--data", days)
-		next := plan(day.today)
-		next.see("1 problem")
-		next.see(day.after)
 	}
+	return out
 }
 
 // changed waits until the screen is another than it was, and stays as it is.
