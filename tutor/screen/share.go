@@ -78,6 +78,9 @@ func (l *look) Wrapped(r Role, text string, width int) []string { return l.paint
 func (l *look) Cut(line string, width int) string { return l.cut(line, width) }
 func (l *look) Pad(line string, width int) string { return l.pad(line, width) }
 
+// End is the end of a plain text that width has room for.
+func (l *look) End(text string, width int) string { return l.end(text, width) }
+
 // Ends sets one text at each end of a line; the right one gives way first.
 func (l *look) Ends(left, rightward string, width int) string { return l.ends(left, rightward, width) }
 

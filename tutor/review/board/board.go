@@ -13,6 +13,7 @@ import (
 	"io"
 	"os/signal"
 	"syscall"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -83,7 +84,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case readMsg:
 		return m.opened(msg)
 	case tea.KeyMsg:
-		return m.press(msg)
+		return m.pressAll(msg)
 	}
 	return m, nil
 }
@@ -128,10 +129,14 @@ func (m *Model) fit() {
 	}
 }
 
+// mostWait bounds the wait for reading to end: a stream that says nothing may
+// hold it for ever.
+const mostWait = 2 * time.Second
+
 // Run reads the logs and shows them until the reader of the screen leaves, the
 // context ends or the terminal goes away. The error is [ErrStopped], that of
 // the terminal, or what could not be read. When it returns nothing is being
-// read any more.
+// read any more, but for a stream that says nothing.
 func Run(ctx context.Context, o Options, in io.Reader, out io.Writer) error {
 	ctx, stop := signal.NotifyContext(ctx, syscall.SIGHUP, syscall.SIGTERM)
 	defer stop()
@@ -140,7 +145,10 @@ func Run(ctx context.Context, o Options, in io.Reader, out io.Writer) error {
 	p := tea.NewProgram(newModel(o, screen.NewLook(o.ASCII), r), tea.WithContext(ctx), tea.WithInput(in), tea.WithOutput(out), tea.WithAltScreen())
 	last, err := p.Run()
 	cancel()
-	<-r.ended // what it keeps for the time being is taken away by then
+	select {
+	case <-r.ended: // what it keeps for the time being is taken away by then
+	case <-time.After(mostWait):
+	}
 	m, _ := last.(Model)
 	switch {
 	case errors.Is(err, tea.ErrProgramKilled) && ctx.Err() != nil, errors.Is(err, tea.ErrInterrupted):

@@ -20,7 +20,8 @@ type column struct {
 	name   string
 	number bool // set to the right, and sorted from the most down
 	rank   int
-	least  int // 0 for one that does not shrink
+	least  int  // 0 for one that does not shrink
+	end    bool // what does not fit is cut from the beginning, as of the name of a file
 }
 
 // cell is an entry of a grid.
@@ -71,9 +72,10 @@ const widest = 60
 // list gathers the rows that the filter lets through, in order.
 func (g *grid) list() {
 	words := strings.Fields(strings.ToLower(g.filter))
+	wide := g.widths()
 	g.order = g.order[:0:0]
 	for i := range g.rows {
-		if g.has(i, words) {
+		if g.rows[i].has(words, wide) {
 			g.order = append(g.order, i)
 		}
 	}
@@ -97,11 +99,14 @@ func (g *grid) compare(a, b cell) int {
 }
 
 // has reports whether all words occur in a row, in the columns in sight.
-func (g *grid) has(i int, words []string) bool {
+func (r *row) has(words []string, wide []int) bool {
+	if len(words) == 0 {
+		return true
+	}
 	var b strings.Builder
-	for k, wide := range g.widths() {
-		if wide > 0 && len(words) > 0 {
-			b.WriteString(strings.ToLower(g.rows[i].cells[k].text))
+	for i, c := range r.cells {
+		if wide[i] > 0 {
+			b.WriteString(strings.ToLower(c.text))
 			b.WriteByte(' ')
 		}
 	}
@@ -256,7 +261,11 @@ func (g *grid) line(wide []int, text func(i int) string) string {
 		if wide[i] == 0 {
 			continue
 		}
-		t := g.look.Cut(text(i), wide[i])
+		t := text(i)
+		if c.end {
+			t = g.look.End(t, wide[i])
+		}
+		t = g.look.Cut(t, wide[i])
 		blanks := strings.Repeat(" ", max(0, wide[i]-ansi.StringWidth(t)))
 		if c.number {
 			t = blanks + t

@@ -9,6 +9,23 @@ import (
 	"steelyard/tutor/screen"
 )
 
+// pressAll takes letters that arrive all at once, as over a slow line, one
+// after another. What is pasted is no key.
+func (m Model) pressAll(k tea.KeyMsg) (tea.Model, tea.Cmd) {
+	if k.Type != tea.KeyRunes || k.Paste || k.Alt {
+		return m.press(k)
+	}
+	var cmd tea.Cmd
+	for _, r := range k.Runes {
+		var next tea.Model
+		if next, cmd = m.press(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}}); cmd != nil {
+			return next, cmd
+		}
+		m = next.(Model)
+	}
+	return m, cmd
+}
+
 // press does what a key is for.
 func (m Model) press(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	if screen.Pressed(k, m.keys.Leave) || m.reading != nil && screen.Pressed(k, m.keys.Quit) {

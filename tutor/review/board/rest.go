@@ -139,7 +139,7 @@ func (d *data) logs() place {
 		}
 		add(what, d.text(s.Name), detail, nil)
 	}
-	t := d.table("The logs", "Nothing was read.", []column{{name: "what"}, {name: "where", least: 18}, {name: "detail", least: 20}}, rows)
+	t := d.table("The logs", "Nothing was read.", []column{{name: "what"}, {name: "where", least: 24, end: true}, {name: "detail", least: 20}}, rows)
 	t.above = func(width int) []string {
 		text := fmt.Sprintf("%s; %d of %s typed were graded again.", plural(r.Events, "event"), r.Regraded, plural(r.Answers, "line"))
 		if !troubled(r) {

@@ -105,6 +105,23 @@ func TestFilter(t *testing.T) {
 	s.sees("No row holds that")
 }
 
+// Letters that arrive all at once, as over a slow line, are as many keys; the
+// filter takes those after its own. What is pasted is no key.
+func TestKeysAtOnce(t *testing.T) {
+	s := open(t)
+	s.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("3st")})
+	s.sees("sorted by problem, Z to A")
+	s.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("6fgan")})
+	s.inHand("gannet")
+	s.press("esc")
+	s.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune("2")})
+	s.sees("By learner")
+	s.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("3qs")})
+	if !s.quit {
+		t.Error("q among others does not quit")
+	}
+}
+
 // A group opens to its lines and the slip it could be, which is written to a
 // file; one that is there is added to when Enter is pressed again.
 func TestOffer(t *testing.T) {
