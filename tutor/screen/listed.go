@@ -1,10 +1,7 @@
 package screen
 
 import (
-	"regexp"
 	"slices"
-	"strings"
-	"sync"
 
 	"steelyard/grading"
 	"steelyard/problems/notation"
@@ -52,19 +49,11 @@ func (g ledger) label(i int) string {
 	f := g.desk.Listed()[i]
 	name, at := g.look.text(notation.Display(f.Symbol, g.look.ascii)), f.At
 	if typed := g.desk.Lines(); mannerOf(g.desk).later && i < len(typed) {
-		// Where it is to act may not show before the list is judged.
-		at = ""
-		if m := placed().FindStringSubmatch(typed[i]); m != nil {
-			at = m[1]
-		}
+		line, _ := g.desk.Grader().Said(typed[i])
+		at = line.At // where it is to act may not show before the list is judged
 	}
 	if at == "" {
 		return name
 	}
-	return name + " at " + g.look.text(strings.ToUpper(at))
+	return name + " at " + g.look.text(at)
 }
-
-// placed is where a line of a list puts its force.
-var placed = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`(?i)(?:\s(?:at|on|from)|@|,)\s*(?:point\s+)?([a-z][0-9]?)(?:[\s,]|$)`)
-})
