@@ -25,13 +25,14 @@ func (w *worker) replay(s *session) Altered {
 		w.trust(s)
 		return a
 	}
+	judged := w.judged(s)
 	for _, i := range s.events {
 		e := w.st.event(i)
 		full := w.full(s, e)
 		switch {
 		case full.Step != "" && (e.kind == answered || e.kind == unread):
 			full = w.again(s, &a, e, again, full)
-		case e.kind == moved && full.Typed != "":
+		case e.kind == moved && full.Typed != "" && !judged[typedLine{e.task, e.typed}]:
 			w.kept(s, &a, e, again, full)
 		case e.kind == finished:
 			next, _, ok := again.Due()
@@ -40,6 +41,21 @@ func (w *worker) replay(s *session) Altered {
 		again.Apply(full)
 	}
 	return a
+}
+
+// typedLine is a line as typed.
+type typedLine struct{ task, typed uint32 }
+
+// judged are the lines that have a verdict: what is kept of them is compared
+// when they get it.
+func (w *worker) judged(s *session) map[typedLine]bool {
+	out := map[typedLine]bool{}
+	for _, i := range s.events {
+		if e := w.st.event(i); e.kind == answered {
+			out[typedLine{e.task, e.typed}] = true
+		}
+	}
+	return out
 }
 
 // again compares a line that has a verdict with what the session makes of it,
