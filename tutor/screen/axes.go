@@ -60,7 +60,7 @@ func (w *work) axes() {
 
 func (w *work) partsWritten() bool {
 	for _, t := range w.desk.Ledger() {
-		if t.Done() && (t.Step == tutor.StepX || t.Step == tutor.StepY) {
+		if t.Done() && t.Status != tutor.Taken && (t.Step == tutor.StepX || t.Step == tutor.StepY) {
 			return true
 		}
 	}
