@@ -23,7 +23,6 @@ const (
 	Quiet   = quiet
 	Right   = right
 	Wrong   = wrong
-	Shown   = shown
 	Accent  = accent
 	Chosen  = chosen
 	Here    = here
@@ -54,9 +53,8 @@ func (l *look) Sequences() []string { return l.on[:] }
 // ASCII reports whether nothing beyond ASCII may be drawn.
 func (l *look) ASCII() bool { return l.ascii }
 
-// Now marks what is in hand, and Rule is drawn along the head of a part.
-func (l *look) Now() string  { return l.marks.now }
-func (l *look) Rule() string { return l.marks.rule }
+// Now marks what is in hand.
+func (l *look) Now() string { return l.marks.now }
 
 // RightMark and WrongMark stand beside a verdict, and ShownMark beside what was
 // given away.

@@ -48,7 +48,8 @@ func (d *data) learner(l *review.LearnerReport) place {
 			{text: fmt.Sprintf("%.0f", t.Seconds), sort: t.Seconds}}, func() place { return d.typedPage(l.Learner, &t) }})
 	}
 	p := d.table(d.text(l.Learner), "No line was typed.", []column{{name: "when", rank: 2}, {name: "problem", least: 10, rank: 1}, {name: "line", least: 16}, {name: "typed", least: 16}, {name: "what it was", least: 14}, {name: "seconds", number: true, rank: 3}}, rows)
-	p.above = func(width int) []string { return append(d.about(l, width), "") }
+	course := d.course(l.Learner)
+	p.above = func(width int) []string { return append(d.about(l, course, width), "") }
 	return p
 }
 
@@ -87,7 +88,7 @@ func (d *data) became(t *review.TypedLine) string {
 }
 
 // about is how a learner does: progress, struggle, likeness, effort.
-func (d *data) about(l *review.LearnerReport, width int) []string {
+func (d *data) about(l *review.LearnerReport, course string, width int) []string {
 	var alike []string
 	for _, a := range d.rep.Alike {
 		if i := slices.Index(a.Learners[:], l.Learner); i >= 0 {
@@ -96,7 +97,7 @@ func (d *data) about(l *review.LearnerReport, width int) []string {
 	}
 	return d.facts(width,
 		[2]string{"progress", fmt.Sprintf("%d of %s finished; %d of %s earned; %s right first", l.Finished, plural(l.Sessions, "session"), l.Earned, plural(l.Lines, "line"), review.Percent(l.RightFirst))},
-		[2]string{"by session", d.course(l.Learner)},
+		[2]string{"by session", course},
 		[2]string{"effort", fmt.Sprintf("%.0f minutes on %s; %s; %s shown; %s above %.0f minutes", l.Minutes, plural(l.Days, "day"), plural(l.Hints, "hint"), plural(l.DeepHints, "line"), plural(l.LongWaits, "wait"), review.LongWait.Minutes())},
 		[2]string{"slips", d.counts(l.Slips)},
 		[2]string{"alike with", strings.Join(alike, "; ")},

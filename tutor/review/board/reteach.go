@@ -63,7 +63,7 @@ func (d *data) headline(width, height int) []string {
 // cost is what one slip cost.
 func (d *data) cost(n int, s *review.SlipCost, how detail, width int) []string {
 	out := []string{d.look.Cut(fmt.Sprintf("%d. %s", n, d.look.Paint(screen.Chosen, d.text(s.Name))), width),
-		d.look.Cut(fmt.Sprintf("   %d of %s: %s   %s   %.0f minutes", s.Learners.Count, plural(s.Learners.N, "learner"), review.Percent(s.Learners), plural(s.Attempts, "attempt"), s.Minutes), width)}
+		d.look.Cut(fmt.Sprintf("   %d of %s: %s  %s  %.0f "+either(width < 64, "min", "minutes"), s.Learners.Count, plural(s.Learners.N, "learner"), review.Percent(s.Learners), plural(s.Attempts, "attempt"), s.Minutes), width)}
 	for _, l := range s.Evidence[:min(how.lines, len(s.Evidence))] {
 		out = append(out, "  "+d.typed(l, width-2, true))
 	}

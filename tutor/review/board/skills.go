@@ -52,26 +52,36 @@ func (d *data) skill(s *review.SkillCurve) place {
 		}
 		out = append(out, "")
 		out = append(out, d.chart(s, width, min(max(height-len(out)-3-len(d.look.Wrapped(screen.Quiet, d.legend(), width))+1, 7), 18))...)
-		lines := []string{d.look.Paint(screen.Quiet, "chance  learners  wrong   share wrong (interval)")}
-		for _, p := range s.Points {
-			lines = append(lines, fmt.Sprintf("%6d  %8d  %5d   %3.0f %% (%.0f-%.0f)", p.Opportunity, p.Errors.N, p.Errors.Count, 100*p.Errors.Rate, 100*p.Errors.Low, 100*p.Errors.High))
-		}
-		return append(out, d.titled("In numbers", lines)...)
+		return append(out, d.titled("In numbers", d.points(s))...)
 	})
 }
 
+// points are the points of a curve as a table.
+func (d *data) points(s *review.SkillCurve) []string {
+	out := []string{d.look.Paint(screen.Quiet, fmt.Sprintf("%6s  %8s  %5s  %14s  %14s", "chance", "learners", "wrong", "share wrong", "the fit"))}
+	for _, p := range s.Points {
+		fit := "-"
+		if f := p.Fitted; f != nil {
+			fit = review.Percent(review.Rate{N: 1, Rate: f.Rate, Low: f.Low, High: f.High})
+		}
+		out = append(out, fmt.Sprintf("%6d  %8d  %5d  %14s  %14s", p.Opportunity, p.Errors.N, p.Errors.Count, review.Percent(p.Errors), fit))
+	}
+	return out
+}
+
 // strokes are what a chart is drawn with.
-type strokes struct{ point, interval, fit, axis, corner, level rune }
+type strokes struct{ point, interval, fit, band, axis, corner, level rune }
 
 var (
-	unicodeStrokes = strokes{'●', '│', '·', '┤', '└', '─'}
-	asciiStrokes   = strokes{'o', ':', '.', '|', '+', '-'}
+	unicodeStrokes = strokes{'●', '│', '·', '░', '┤', '└', '─'}
+	asciiStrokes   = strokes{'o', ':', '.', '\'', '|', '+', '-'}
 )
 
 // chart draws the share wrong at each chance with its interval, and the fitted
 // curve, so many rows high. One column of dots is one chance, or several where
 // there is no room for all.
 func (d *data) chart(s *review.SkillCurve, width, rows int) []string {
+	rows -= 1 - rows%2 // one of them is half way up
 	with := d.strokes()
 	last := s.Points[len(s.Points)-1].Opportunity
 	top := 0.1
@@ -80,7 +90,7 @@ func (d *data) chart(s *review.SkillCurve, width, rows int) []string {
 	}
 	top = math.Ceil(top*10) / 10
 	const left = 7
-	across := max(min(width-left-1, 3*last, 90), 1)
+	across := max(min(width-left-1, 5*last, 100), 1)
 	column := func(n float64) int {
 		if last == 1 {
 			return 0
@@ -101,6 +111,11 @@ func (d *data) chart(s *review.SkillCurve, width, rows int) []string {
 	if s.Fit != nil {
 		for x := range across {
 			n := 1 + float64(x)*float64(last-1)/float64(max(across-1, 1))
+			if low, high, ok := bandAt(s, n); ok {
+				for y := row(high); y <= row(low); y++ {
+					field[y][x] = dot{screen.Quiet, with.band}
+				}
+			}
 			field[row(s.Fit.A*math.Pow(n, -s.Fit.B))][x] = dot{screen.Chosen, with.fit}
 		}
 	}
@@ -136,6 +151,25 @@ func (d *data) chart(s *review.SkillCurve, width, rows int) []string {
 	return append(out, d.look.Wrapped(screen.Quiet, d.legend(), width)...)
 }
 
+// bandAt is the interval of the fit at the n-th chance, straight between the
+// points that it is known at.
+func bandAt(s *review.SkillCurve, n float64) (low, high float64, ok bool) {
+	for i, p := range s.Points {
+		at := float64(p.Opportunity)
+		switch {
+		case p.Fitted == nil || at < n && i < len(s.Points)-1:
+			continue
+		case i == 0 || at <= n || s.Points[i-1].Fitted == nil:
+			return p.Fitted.Low, p.Fitted.High, true
+		}
+		before := s.Points[i-1]
+		part := (n - float64(before.Opportunity)) / (at - float64(before.Opportunity))
+		between := func(a, b float64) float64 { return a + part*(b-a) }
+		return between(before.Fitted.Low, p.Fitted.Low), between(before.Fitted.High, p.Fitted.High), true
+	}
+	return 0, 0, false
+}
+
 func (d *data) strokes() strokes {
 	if d.look.ASCII() {
 		return asciiStrokes
@@ -145,5 +179,5 @@ func (d *data) strokes() strokes {
 
 func (d *data) legend() string {
 	with := d.strokes()
-	return fmt.Sprintf("%c share wrong  %c its interval  %c the fit; across: the n-th chance", with.point, with.interval, with.fit)
+	return fmt.Sprintf("%c share wrong  %c its interval  %c the fit  %c its interval; across: n-th chance", with.point, with.interval, with.fit, with.band)
 }
