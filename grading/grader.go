@@ -208,8 +208,8 @@ func (g *Grader) named(reads string, w written) Verdict {
 		}
 		switch s, ok := slip.Of(code); {
 		case !ok:
-			if own, ok := g.p.OwnSlip(code); ok {
-				parts = append(parts, own.Message)
+			if own := g.shelf.ownMessage(code, e); own != "" {
+				parts = append(parts, own)
 			}
 		case len(w.codes) > 1 && s.Beside != "":
 			last = append(last, s.Fill(s.Beside, e))

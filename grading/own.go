@@ -27,6 +27,21 @@ func (sh *shelf) addOwn(e slip.Entry, add func(written)) {
 	}
 }
 
+// ownMessage is what a slip of the scenario's own says of an entry, or of a row.
+func (sh *shelf) ownMessage(code string, e slip.Entry) string {
+	message := ""
+	for i := range sh.scenario.Slips {
+		switch o := &sh.scenario.Slips[i]; {
+		case o.Code != code:
+		case o.Cell == e.Symbol() && fits(o, e.Body, e.Row, e.Frame):
+			return o.Message
+		case message == "":
+			message = o.Message
+		}
+	}
+	return message
+}
+
 // fits reports whether a slip is of a row of a body in a frame.
 func fits(o *problems.OwnSlip, b *statics.Body, row statics.RowKind, fr statics.Frame) bool {
 	if o.Body.Name != b.Name || o.Row != row {

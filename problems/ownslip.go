@@ -41,7 +41,8 @@ func (o *OwnSlip) Value(values []float64) float64 {
 	return v
 }
 
-// OwnSlip finds a slip of the scenario's own by its code.
+// OwnSlip finds a slip of the scenario's own by its code: the first, where the
+// same mistake is known in several lines.
 func (s *Scenario) OwnSlip(code string) (*OwnSlip, bool) {
 	for i := range s.Slips {
 		if s.Slips[i].Code == code {
@@ -60,9 +61,6 @@ func (r *reader) slip(path string, f fileSlip) {
 	o := OwnSlip{Code: f.Code, Line: f.Line, Message: f.Message, Hint: f.Hint}
 	if !idPattern().MatchString(f.Code) {
 		r.fault(path+".code", 0, "a code is small letters, digits and single hyphens, like \"third-for-half\"")
-	}
-	if _, taken := r.s.OwnSlip(f.Code); taken {
-		r.fault(path+".code", 0, "the code %s is taken by another of these slips; give each its own", quote(f.Code))
 	}
 	r.sentence(path, "message", f.Message)
 	r.sentence(path, "hint", f.Hint)
@@ -95,6 +93,11 @@ func (r *reader) slip(path string, f fileSlip) {
 		o.Left, o.Right = r.equation(path+".line", f.Line)
 	} else {
 		o.Left = r.expr(path+".line", f.Line)
+	}
+	if slices.ContainsFunc(r.s.Slips, func(p OwnSlip) bool {
+		return p.Code == o.Code && p.Body == o.Body && p.Row == o.Row && p.Cell == o.Cell && p.Pivot.Name == o.Pivot.Name
+	}) {
+		r.fault(path+".code", 0, "the code %s is taken by another slip of the same line; give each its own", quote(f.Code))
 	}
 	if len(r.faults) == before {
 		r.s.Slips = append(r.s.Slips, o)
