@@ -21,7 +21,9 @@ var terms = []tutor.Terms{
 	{Mode: tutor.Guided, Hints: 1, Tolerance: 0.05, Set: "the tides"},
 	{Mode: tutor.Guided, Hints: tutor.MaxHints, Help: tutor.HelpWorked},
 	{Mode: tutor.Guided, Hints: tutor.MaxHints, Help: tutor.HelpHalf, Tolerance: 0.002},
+	{Mode: tutor.Guided, Hints: tutor.MaxHints, Reasons: true},
 	{Mode: tutor.Practice, Hints: tutor.MaxHints},
+	{Mode: tutor.Practice, Hints: tutor.MaxHints, Reasons: true},
 	{Mode: tutor.Practice, Hints: 2, Tolerance: 0.08, Set: "the tides", Limit: 20 * time.Minute},
 	{Mode: tutor.Exam},
 	{Mode: tutor.Exam, Hints: 1, Tolerance: 0.03, Set: "the tides", Limit: 12 * time.Minute, Used: 90 * time.Second},
@@ -53,6 +55,9 @@ func roam(t *testing.T, id string, seed uint64, on tutor.Terms, rng *rand.Rand) 
 			return n
 		}
 		roamOnce(t, d, n, rng)
+	}
+	if on.Mode == tutor.Practice {
+		say(t, d, "check")
 	}
 	for on.Mode == tutor.Exam && !d.HandedIn() {
 		say(t, d, "hand in")
