@@ -55,7 +55,8 @@ func (m *Model) shown() []key.Binding {
 		return []key.Binding{k.Leave}
 	}
 	if m.ask != nil {
-		return []key.Binding{k.Done, k.Cancel}
+		q := questions[m.ask.purpose]
+		return []key.Binding{screen.Bind(k.Done.Help().Key, q.enter, k.Done.Keys()...), screen.Bind(k.Cancel.Help().Key, q.esc, k.Cancel.Keys()...)}
 	}
 	p := m.top()
 	var out []key.Binding

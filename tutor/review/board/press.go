@@ -92,22 +92,24 @@ const (
 
 // ask is a line that is typed for a purpose.
 type ask struct {
-	purpose  purpose
-	question string
-	hint     string
-	entry    screen.Entry
-	there    string // a file that is there: Enter again writes to it
+	purpose purpose
+	entry   screen.Entry
+	there   string // a file that is there: Enter again writes to it
 }
 
-var questions = map[purpose][2]string{
-	toFilter: {"Show rows that hold these words", "for example davit, or an alias"},
-	toPage:   {"Write the review as a page with charts to which file?", "for example review.html"},
-	toSlip:   {"Write the slip to which file? The scenario's own keeps what it holds", "for example davit-arm.toml"},
+// questions are what is asked, by purpose, and what Enter and Esc do then.
+var questions = map[purpose]struct{ text, hint, enter, esc string }{
+	toFilter: {"Show rows that hold these words", "for example davit, or an alias", "keep", "show all"},
+	toPage:   {"Write the review as a page with charts to which file?", "for example review.html", "write", "leave it"},
+	toSlip:   {"Write the slip to which file? The scenario's own keeps what it holds", "for example davit-arm.toml", "write", "leave it"},
 }
 
 func (m *Model) askFor(p purpose, first string) *ask {
-	a := &ask{purpose: p, question: questions[p][0], hint: questions[p][1], entry: screen.NewEntry(m.look)}
+	a := &ask{purpose: p, entry: screen.NewEntry(m.look)}
 	a.entry.Set(first)
+	if p == toPage {
+		a.entry.Hold(0) // typing another name replaces it
+	}
 	return a
 }
 

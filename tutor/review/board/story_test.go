@@ -176,13 +176,17 @@ func TestWritePage(t *testing.T) {
 	s.sees("review.html is there already. Enter again writes over it")
 	s.typed("x")
 	s.press("enter")
-	if s.files["review.html"] != "another" || s.files["review.htmlx"] == "" {
+	if s.files["review.html"] != "another" || s.files["x"] == "" {
 		t.Errorf("another name was not taken: %v", s.files)
 	}
 	s.press("w", "enter", "enter")
 	if s.files["review.html"] != "a page of 40 learners" {
 		t.Errorf("the file holds %q", s.files["review.html"])
 	}
+	s.press("w")
+	s.typed("own.html") // in place of the name that is offered
+	s.press("enter")
+	s.sees("own.html is written")
 	s.press("w", "esc", "2")
 	s.sees("Slips, dearest first")
 }

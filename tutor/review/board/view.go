@@ -84,7 +84,8 @@ func (m *Model) foot() []string {
 		out = append(out, m.look.Wrapped(role, mark+" "+text, width)...)
 	}
 	if m.ask != nil {
-		out = append(out, m.look.Cut(m.look.Paint(screen.Heading, m.ask.question), width), m.ask.entry.View(width, m.ask.hint))
+		q := questions[m.ask.purpose]
+		out = append(out, m.look.Cut(m.look.Paint(screen.Heading, q.text), width), m.ask.entry.View(width, q.hint))
 	}
 	if m.height < 8 {
 		return out
