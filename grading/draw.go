@@ -39,6 +39,11 @@ func Discriminates(p *problems.Problem) bool {
 			return false
 		}
 	}
+	for _, o := range shelfOf(p.Scenario).equations {
+		if o.nearlyHolds(p.Values, Margin) {
+			return false
+		}
+	}
 	return true
 }
 

@@ -91,6 +91,35 @@ func (sh *shelf) odd(o *problems.OwnSlip, at int) bool {
 	return true
 }
 
+// ownEquation is a whole equation among the scenario's own slips.
+type ownEquation struct {
+	code string
+	sum  statics.Sum // left side less the right
+}
+
+// ownEquations are those that a draw must tell from what is so: all but the ones
+// that hold at every solution, as one does that is made of several rows.
+func (sh *shelf) ownEquations() []ownEquation {
+	var out []ownEquation
+	for i := range sh.scenario.Slips {
+		o := &sh.scenario.Slips[i]
+		if o.Cell != "" {
+			continue
+		}
+		e := ownEquation{o.Code, statics.FromNode(o.Left).Plus(statics.FromNode(o.Right).Scale(-1))}
+		if slices.ContainsFunc(sh.solved, func(v []float64) bool { return !e.nearlyHolds(v, 1e-7) }) {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// nearlyHolds reports whether the equation holds at a state, within a margin of
+// half the size of its terms.
+func (e ownEquation) nearlyHolds(values []float64, margin float64) bool {
+	return abs(e.sum.Eval(values)) < margin*e.sum.Size(values)/2
+}
+
 // own finds the scenario's own slip that is the equation typed, or a multiple of
 // it.
 func (e *equation) own(tr *trial, states [][]float64) (Verdict, bool) {

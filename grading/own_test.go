@@ -174,6 +174,34 @@ func TestDrawsTellOwnSlips(t *testing.T) {
 	}
 }
 
+// So it does with a whole equation; one that holds at every solution is told by
+// its line alone.
+func TestDrawsTellOwnEquations(t *testing.T) {
+	s := shelfWith(t, [5]string{"level-part", "equation", "y", "", "V = 1.25 T cos(alpha)"}, [5]string{"both-rows", "equation", "y", "", "V - W + T sin(alpha) = H - T cos(alpha)"}).s
+	if own := shelfOf(s).equations; len(own) != 1 || own[0].code != "level-part" {
+		t.Errorf("to be told: %v", own)
+	}
+	told, alike := 0, 0
+	for p, err := range s.Trials(400) {
+		if err != nil {
+			continue
+		}
+		value := func(symbol string) float64 { i, _ := s.Table.Index(symbol); return p.Values[i] }
+		v, cos := value("V"), 1.25*value("H") // H = T cos(alpha)
+		switch near := abs(v-cos) < Margin*(v+cos)/2; {
+		case near && Discriminates(p):
+			t.Errorf("%s: the numbers do not tell", p.Varying())
+		case near:
+			alike++
+		case Discriminates(p):
+			told++
+		}
+	}
+	if told == 0 || alike == 0 {
+		t.Errorf("%d told, %d alike", told, alike)
+	}
+}
+
 // A slip that is right, in every draw or in one, is refused; one that is called
 // something else already is a note.
 func TestWeakOwnSlips(t *testing.T) {

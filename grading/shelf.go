@@ -30,6 +30,8 @@ type shelf struct {
 	grid     [][]float64 // gridGivens x gridFree, row by row
 	solved   [][]float64 // at the full solution for random givens
 
+	equations []ownEquation
+
 	mu     sync.Mutex
 	books  map[string]*book
 	sheets map[string]*sheet
@@ -74,6 +76,7 @@ func newShelf(s *problems.Scenario) *shelf {
 			sh.solved = append(sh.solved, v)
 		}
 	}
+	sh.equations = sh.ownEquations()
 	return sh
 }
 

@@ -189,6 +189,12 @@ func (l *look) alikes() iter.Seq[alike] {
 				}
 			}
 		}
+		for _, o := range shelfOf(l.s).equations {
+			near := func(p *problems.Problem) bool { return o.nearlyHolds(p.Values, Margin) }
+			if !yield(counted(alike{what: fmt.Sprintf("the equation of the slip %s nearly holds, within %s", o.code, percent(Margin))}, near)) {
+				return
+			}
+		}
 	}
 }
 

@@ -25,8 +25,13 @@ func (l *look) slips() {
 				break
 			}
 		}
-		for _, p := range l.few() {
-			if !l.graded(o, path, p) {
+		for k, p := range l.usable {
+			if k < fewLooked {
+				if !l.graded(o, path, p) {
+					break
+				}
+			} else if l.rightIn(o, p) {
+				l.rightWith(path, p)
 				break
 			}
 		}
@@ -45,7 +50,7 @@ func (l *look) graded(o *problems.OwnSlip, path string, p *problems.Problem) boo
 	case v.Outcome == Right:
 		l.find(path+".line", Fault, "slip", "the line is right: it comes to %s whatever the numbers are; mend it, or take the slip out", rightOf(o))
 	case v.Earned() || l.rightIn(o, p):
-		l.find(path+".line", Fault, "slip", "the line is right with %s; mend it, or keep such draws out with require", asGiven(p.Varying()))
+		l.rightWith(path, p)
 	case len(v.Slips) > 0 && v.Slips[0] != o.Code:
 		l.find(path+".line", Note, "slip", "the line is %s already, which is what a learner is told; this slip is never named", l.slipName(v.Slips[0]))
 	case slices.Contains(v.Slips, o.Code):
@@ -54,6 +59,10 @@ func (l *look) graded(o *problems.OwnSlip, path string, p *problems.Problem) boo
 		l.find(path+".line", Note, "slip", "the line is not named where it stands; see that it is told with level axes and anticlockwise moments")
 	}
 	return false
+}
+
+func (l *look) rightWith(path string, p *problems.Problem) {
+	l.find(path+".line", Fault, "slip", "the line is right with %s; mend it, or keep such draws out with require", asGiven(p.Varying()))
 }
 
 func gradeOwn(o *problems.OwnSlip, p *problems.Problem) (Verdict, error) {
