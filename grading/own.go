@@ -42,9 +42,11 @@ func (sh *shelf) ownMessage(code string, e slip.Entry) string {
 	return message
 }
 
-// fits reports whether a slip is of a row of a body in a frame.
+// fits reports whether a slip is of a row of a body in a frame. One with the
+// code of a slip that every scenario knows, which is a fault of its file, is of
+// none: its name would say something else.
 func fits(o *problems.OwnSlip, b *statics.Body, row statics.RowKind, fr statics.Frame) bool {
-	if o.Body.Name != b.Name || o.Row != row {
+	if _, known := slip.Of(o.Code); known || o.Body.Name != b.Name || o.Row != row {
 		return false
 	}
 	if row == statics.RowMoment {

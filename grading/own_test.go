@@ -37,6 +37,7 @@ var ownSlips = [][5]string{
 	{"pulls-with-tangent", "x", "T", "", "-T tan(alpha)"},
 	{"stay-forgotten", "equation", "y", "", "V = 0.75 W"},
 	{"turned-out", "equation", "moment", "A", "T L = W L/7"},
+	{"rounded-early", "y", "T", "", "T sin(alpha)/7"}, // which is a slip of the catalogue
 }
 
 // A slip of the scenario's own is named where the line comes to the same,
@@ -89,6 +90,7 @@ func TestOwnSlips(t *testing.T) {
 		{Choice{Pivot: "B"}, "equation", "moment", "T = W/7", ""},
 		{level, "equation", "moment", "T L sin(alpha) = W L/5", "fifth-for-half"},
 		{level, "moment", "W", "-W L", "wrong-point"},
+		{level, "y", "T", "T sin(alpha)/7", ""},
 	} {
 		g, err := New(p, c.choice)
 		if err != nil {
