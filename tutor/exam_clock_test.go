@@ -132,3 +132,31 @@ func TestExamClockSetBack(t *testing.T) {
 		t.Errorf("%v is left, so the clock gave time", left)
 	}
 }
+
+// A clock set back once a paper is handed in is of no account, however often
+// what follows is recorded.
+func TestClockSetBackWhenAllIsOver(t *testing.T) {
+	terms := tutor.TermsOf(tutor.Exam)
+	terms.Limit = 45 * time.Minute
+	d, b := examine(t, "davit-arm", 7, terms)
+	write(t, d, sitting)
+	handIn(t, d)
+	b.now = b.now.Add(-time.Hour)
+	before := len(b.events)
+	if err := d.Leave(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := d.Answer("T = 1 N"); err != nil {
+		t.Fatal(err)
+	}
+	if more := len(b.events) - before; more > 3 {
+		t.Errorf("%d events follow", more)
+	}
+	back, err := tutor.Resume(d.Problem(), b.events)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if e, _, due := back.Due(); due {
+		t.Errorf("after the end there is due: %+v", e)
+	}
+}

@@ -16,12 +16,12 @@ import (
 // again. A session that was cut off anywhere among these goes on with them.
 func (s *Session) Due() (Event, Reply, bool) {
 	switch {
+	case s.over:
+		return Event{}, Reply{}, false
 	case s.clock.back > 0 && (s.terms.Limit > 0 || s.mode == Exam):
 		e := s.event(Moved, &Task{Step: StepClock})
 		e.Typed = "set back by " + s.clock.back.Round(time.Second).String()
 		return e, Reply{Step: StepClock}, true
-	case s.over:
-		return Event{}, Reply{}, false
 	case s.late() && !s.handed && !s.judging && !s.Finished():
 		e := s.event(Moved, &Task{Step: StepHandIn})
 		e.Typed = timeIsUp
