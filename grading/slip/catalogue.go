@@ -1,5 +1,7 @@
 package slip
 
+import "strings"
+
 // Slip is one known kind of mistake: a row of the catalogue.
 //
 // Say, Beside, Ask and Recall are templates. {force} is the force as the learner
@@ -227,4 +229,13 @@ var byCode = func() map[string]*Slip {
 func Of(code string) (*Slip, bool) {
 	s, ok := byCode[code]
 	return s, ok
+}
+
+// NameOf is what to call a slip in a few words: one of a scenario's own goes by
+// its code.
+func NameOf(code string) string {
+	if s, ok := Of(code); ok {
+		return s.Name
+	}
+	return strings.ReplaceAll(code, "-", " ")
 }

@@ -76,10 +76,7 @@ func (t *talk) went() {
 	t.say("Done. %d lines: %d right first time, %d after a mistake or a hint, %d shown.", sum.Lines, sum.FirstTime, sum.Later, sum.Shown)
 	var slips []string
 	for _, code := range slices.Sorted(maps.Keys(sum.Slips)) {
-		name := code
-		if s, ok := slip.Of(code); ok {
-			name = s.Name
-		}
+		name := slip.NameOf(code)
 		if n := sum.Slips[code]; n > 1 {
 			name += fmt.Sprintf(", %d times", n)
 		}

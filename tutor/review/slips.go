@@ -72,7 +72,7 @@ func (c *class) slipCosts() []SlipCost {
 		if known, ok := slip.Of(code); ok {
 			cost.Name, cost.Recall = known.Name, plainRecall(known.Recall)
 		} else if own := c.ownSlip(code, s.where); own != nil {
-			cost.Name, cost.Recall = strings.ReplaceAll(code, "-", " "), own.Message
+			cost.Name, cost.Recall = slip.NameOf(code), own.Message
 		}
 		out = append(out, cost)
 	}

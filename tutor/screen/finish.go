@@ -154,11 +154,7 @@ func (f finish) hinted() int {
 func (f finish) slips(sum tutor.Summary) string {
 	var out []string
 	for _, code := range slices.Sorted(maps.Keys(sum.Slips)) {
-		name := code
-		if s, ok := slip.Of(code); ok {
-			name = s.Name
-		}
-		name = f.look.text(name)
+		name := f.look.text(slip.NameOf(code))
 		if n := sum.Slips[code]; n > 1 {
 			name += fmt.Sprintf(" (%d times)", n)
 		}
