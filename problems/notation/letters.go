@@ -1,6 +1,9 @@
 package notation
 
-import "unicode"
+import (
+	"sync"
+	"unicode"
+)
 
 // greekRow is a Greek letter by its name, as symbols are named, and as typed.
 type greekRow struct {
@@ -73,33 +76,33 @@ var operators = map[rune]byte{
 
 // lookalikes are letters of other scripts that are drawn like a Latin one: a
 // keyboard left in another layout types them, and the eye cannot tell.
-var lookalikes = map[rune]lookalike{}
+var lookalikes = sync.OnceValue(func() map[rune]lookalike {
+	out := map[rune]lookalike{}
+	for _, row := range []struct{ script, theirs, latin string }{
+		{"Cyrillic", "АВСЕНІЈКМОРЅТХаесіјорѕухԁһ", "ABCEHIJKMOPSTXaecijopsyxdh"},
+		{"Greek", "ΑΒΕΖΗΙΚΜΝΟΡΤΥΧο", "ABEZHIKMNOPTYXo"},
+	} {
+		for i, r := range []rune(row.theirs) {
+			out[r] = lookalike{row.latin[i], row.script}
+		}
+	}
+	for r := rune('A'); r <= 'z'; r++ {
+		if r <= 'Z' || r >= 'a' {
+			out[r-'A'+'Ａ'] = lookalike{byte(r), "full-width"}
+		}
+	}
+	return out
+})
 
 type lookalike struct {
 	latin  byte
 	script string
 }
 
-func init() {
-	for _, row := range []struct{ script, theirs, latin string }{
-		{"Cyrillic", "АВСЕНІЈКМОРЅТХаесіјорѕухԁһ", "ABCEHIJKMOPSTXaecijopsyxdh"},
-		{"Greek", "ΑΒΕΖΗΙΚΜΝΟΡΤΥΧο", "ABEZHIKMNOPTYXo"},
-	} {
-		for i, r := range []rune(row.theirs) {
-			lookalikes[r] = lookalike{row.latin[i], row.script}
-		}
-	}
-	for r := rune('A'); r <= 'z'; r++ {
-		if r <= 'Z' || r >= 'a' {
-			lookalikes[r-'A'+'Ａ'] = lookalike{byte(r), "full-width"}
-		}
-	}
-}
-
 // latinFor says which Latin letter or digit r is easily taken for, and the
 // script it really belongs to.
 func latinFor(r rune) (lookalike, bool) {
-	if l, ok := lookalikes[r]; ok {
+	if l, ok := lookalikes()[r]; ok {
 		return l, true
 	}
 	// U+1D400 to U+1D6A3 are thirteen styled alphabets of 52 letters each.

@@ -112,7 +112,7 @@ func TestEveryLetter(t *testing.T) {
 
 func TestLookalikes(t *testing.T) {
 	table := bench(t)
-	for r, like := range lookalikes {
+	for r, like := range lookalikes() {
 		_, err := table.Parse("T " + string(r))
 		if err == nil || !strings.Contains(err.Error(), "only looks like "+string(like.latin)) || !strings.HasPrefix(err.Error(), "column 3:") {
 			t.Errorf("%U, like %c: %v", r, like.latin, err)
