@@ -54,15 +54,7 @@ func (c *choose) list() {
 	c.offers, c.at = nil, 0
 	for i := range c.left {
 		u := &c.left[i]
-		o := offer{group: unfinishedGroup, title: c.look.text(u.Title), left: u}
-		var aside []string
-		if u.Total > 0 {
-			aside = append(aside, fmt.Sprintf("%d of %d lines done", u.Done, u.Total))
-		}
-		if u.When != "" {
-			aside = append(aside, c.look.text(u.When))
-		}
-		o.aside = strings.Join(aside, ", ")
+		o := offer{group: unfinishedGroup, title: c.look.text(u.Title), aside: c.look.text(u.When), left: u}
 		if i := slices.IndexFunc(c.cards, func(s *problems.Card) bool { return s.ID == u.Problem }); i >= 0 {
 			o.what = c.cards[i]
 		}

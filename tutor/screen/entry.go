@@ -19,7 +19,7 @@ import (
 type entry struct {
 	input textinput.Model
 	look  *look
-	held  bool   // the line has been sent, or brought back: typing replaces it, any other key mends it
+	held  bool   // the line has been sent, or brought back: typing replaces it, a key that moves or deletes mends it
 	spent bool   // it has been sent as it stands
 	gone  string // the line that was cleared or replaced last
 	note  string // what became of the last thing typed or pasted, if not all of it was taken
@@ -81,7 +81,7 @@ func (e entry) Update(msg tea.Msg) entry {
 			return e
 		}
 	}
-	held := e.held
+	was, held := e, e.held
 	e.note, e.held, e.spent = "", false, false
 	if held && (k.Type == tea.KeyLeft || k.Type == tea.KeyRight) {
 		return e // taken up where the cursor stands
@@ -95,10 +95,17 @@ func (e entry) Update(msg tea.Msg) entry {
 			return e
 		}
 		if len(k.Runes) != 1 || !strings.ContainsRune("bdf", k.Runes[0]) { // a word back, cut, forward
-			return e
+			return was // no key of the entry's
 		}
 	}
 	e.input, _ = e.input.Update(k)
+	switch k.Type {
+	case tea.KeyHome, tea.KeyEnd, tea.KeyCtrlA, tea.KeyCtrlE:
+		return e // taken up there, though it may stand there already
+	}
+	if e.Value() == was.Value() && e.input.Position() == was.input.Position() {
+		return was
+	}
 	return e
 }
 

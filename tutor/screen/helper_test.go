@@ -153,7 +153,7 @@ func (s *stand) options() Options {
 			return sit(s.tb, "hull-ladder", 3, s.rec), nil
 		},
 		Done:       map[string]int{"davit-arm": 1, "hull-ladder": 3},
-		Unfinished: []Unfinished{{Session: "session-1", Problem: "hull-ladder", Title: "A painter on a ladder", When: "yesterday", Done: 9, Total: 24}},
+		Unfinished: []Unfinished{{Session: "session-1", Problem: "hull-ladder", Title: "A painter on a ladder", When: "yesterday"}},
 		NewSeed:    func() uint64 { next++; return next },
 		now:        func() time.Time { return s.clock },
 		tick:       func() tea.Cmd { s.ticks++; return nil },

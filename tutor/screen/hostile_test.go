@@ -36,7 +36,7 @@ func TestNothingActsOnTheTerminal(t *testing.T) {
 				s := newStand(t, on, size[0], size[1], func(o *Options) {
 					o.Learner = "kestrel" + bad
 					o.Notice = "The journal " + bad + " was damaged."
-					o.Unfinished = []Unfinished{{Session: bad, Problem: "hull-ladder" + bad, Title: "A painter" + bad, When: "yesterday" + bad, Done: 1, Total: 9}}
+					o.Unfinished = []Unfinished{{Session: bad, Problem: "hull-ladder" + bad, Title: "A painter" + bad, When: "yesterday" + bad}}
 					bad := tainted(scenario(t, "davit-arm"), bad)
 					o.Cards = []*problems.Card{&bad.Card}
 					o.Start = func(string, uint64) (*tutor.Desk, error) { return sitAt(t, bad, 7, &memory{}), nil }

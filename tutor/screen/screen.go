@@ -25,11 +25,10 @@ import (
 
 // Unfinished is a problem left before its end, as it is offered.
 type Unfinished struct {
-	Session     string
-	Problem     string // the scenario's id
-	Title       string
-	When        string // "yesterday", "12 May"
-	Done, Total int    // lines; a Total of 0 says that they were not counted
+	Session string
+	Problem string // the scenario's id
+	Title   string
+	When    string // "yesterday", "12 May"
 }
 
 // Options is what the screen needs of the rest of the program.

@@ -16,7 +16,7 @@ import (
 // the mistakes that learners make.
 func TestDavitByKeys(t *testing.T) {
 	s := newStand(t, fullColour, 80, 24, nil)
-	s.sees("Go on with", "A painter on a ladder", "9 of 24 lines done, yesterday")
+	s.sees("Go on with", "A painter on a ladder", "yesterday")
 	s.typed("davit")
 	s.sees("A davit's arm and its stay", "Caution:")
 	s.press("enter")
@@ -373,4 +373,18 @@ func TestWholeEquationAndValueStraightOff(t *testing.T) {
 	s.sees("reads as: T = "+value, "○ T = "+value)
 	s.press("enter")
 	s.sees("value of T: right", "✓ T = "+value)
+}
+
+// A key that is none of the entry's leaves a line that was sent as it is: typing
+// still replaces it, and is not added to it.
+func TestOddKeyAfterAWrongLine(t *testing.T) {
+	for _, odd := range []tea.KeyMsg{{Type: tea.KeyRunes, Runes: []rune{'x'}, Alt: true}, {Type: tea.KeyF9}, {Type: tea.KeyInsert}, {Type: tea.KeyF20}} {
+		s := davit(t, bareUnicode, 80, 24)
+		s.say("A", "W at B down")
+		s.send(odd)
+		s.typed("W")
+		if got := s.m.work.entry.Value(); got != "W" {
+			t.Errorf("after %v the line is %q, want what was typed alone", odd, got)
+		}
+	}
 }
